@@ -1,0 +1,86 @@
+"""Piece letters of other languages and characters that look like Latin ones.
+
+The letters are those of the PGN standard (1994-03-12), section 17; order pawn, knight, bishop,
+rook, queen, king.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+__all__ = ["EVALUATIONS", "FIGURINES", "LANGUAGES", "LOOK_ALIKES", "languages_of", "piece_name"]
+
+LANGUAGES: Final[dict[str, str]] = {
+    "Czech": "PJSVDK",
+    "Danish": "BSLTDK",
+    "Dutch": "OPLTDK",
+    "English": "PNBRQK",
+    "Estonian": "PROVLK",
+    "Finnish": "PRLTDK",
+    "French": "PCFTDR",
+    "German": "BSLTDK",
+    "Hungarian": "GHFBVK",
+    "Icelandic": "PRBHDK",
+    "Italian": "PCATDR",
+    "Norwegian": "BSLTDK",
+    "Polish": "PSGWHK",
+    "Portuguese": "PCBTDR",
+    "Romanian": "PCNTDR",
+    "Spanish": "PCATDR",
+    "Swedish": "BSLTDK",
+}
+_PIECES: Final = ("pawn", "knight", "bishop", "rook", "queen", "king")
+_LETTERS: Final = "PNBRQK"
+
+FIGURINES: Final = dict(zip("♔♕♖♗♘♙♚♛♜♝♞♟", "KQRBNPKQRBNP", strict=True))
+
+#: Cyrillic and Greek letters, dashes and digits that pass for the characters of a move.
+LOOK_ALIKES: Final = {
+    **dict(zip("аАвВсСеЕНКкМОоРрТхХԁ", "aABBcCeEHKkMOoPpTxXd", strict=True)),
+    **dict(zip("ΑΒΕΗΚΜΝΟΡΤΧαο", "ABEHKMNOPTXao", strict=True)),
+    **dict.fromkeys("‐‑‒–—―−", "-"),
+    **dict(zip("０１２３４５６７８", "012345678", strict=True)),
+    "×": "x",
+    "✕": "x",
+    "＋": "+",
+    "†": "+",
+    "‡": "#",
+    "＝": "=",
+    "’": "'",
+}
+
+#: Signs of evaluation that books print, with the NAG that says the same.
+EVALUATIONS: Final = {
+    "=": 10,
+    "∞": 13,
+    "⩲": 14,
+    "+=": 14,
+    "+/=": 14,
+    "⩱": 15,
+    "=+": 15,
+    "=/+": 15,
+    "±": 16,
+    "+/-": 16,
+    "∓": 17,
+    "-/+": 17,
+    "+-": 18,
+    "-+": 19,
+}
+
+
+def languages_of(letter: str) -> dict[str, tuple[str, ...]]:
+    """Return the PGN letters that `letter` stands for elsewhere, each with its languages.
+
+    The pawn's letter is the empty text, since PGN does not write it.
+    """
+    found: dict[str, list[str]] = {}
+    for language, letters in LANGUAGES.items():
+        at = letters.find(letter)
+        if at >= 0 and language != "English":
+            found.setdefault(_LETTERS[at] if at else "", []).append(language)
+    return {pgn: tuple(names) for pgn, names in found.items()}
+
+
+def piece_name(letter: str) -> str:
+    """Return the English name of a PGN piece letter; the empty text is the pawn."""
+    return _PIECES[_LETTERS.find(letter or "P")]

@@ -1,0 +1,111 @@
+"""What leaves the course room: the course with every reference resolved and every mark tested."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from plybook.board.model import Line, Mark, Ply
+from plybook.diagnostics import Span
+from plybook.text.model import CourseFile, LessonDraft, PrincipleDraft, Reference
+
+__all__ = [
+    "Course",
+    "Lesson",
+    "Meeting",
+    "Part",
+    "Place",
+    "PrincipleUse",
+    "Tagged",
+]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """One position of the course: a lesson's slug, a line's name, a place in the line."""
+
+    lesson: str
+    line: str
+    index: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lesson:
+    """A lesson with its lines played.
+
+    `number` counts the published lessons from 1. `targets` holds the place of every reference that
+    stands anywhere in the lesson; `mentions` the place of each move in prose by the span of the
+    mention, or no entry where it stands in no line; `marks` the tested marks of a diagram block
+    by the block's index; `sets` the tested marks of the stepping board by place; `answers` the
+    played movetext of an exercise by the span of its movetext.
+    """
+
+    draft: LessonDraft
+    number: int
+    lines: Mapping[str, Line]
+    targets: Mapping[Reference, Place]
+    mentions: Mapping[Span, Place]
+    marks: Mapping[int, tuple[Mark, ...]]
+    sets: Mapping[Place, tuple[Mark, ...]]
+    answers: Mapping[Span, Line]
+
+    @property
+    def slug(self) -> str:
+        """The lesson's id and address."""
+        return self.draft.slug
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A part of the course with its lessons' slugs. `title` is empty for lessons in no part."""
+
+    title: str
+    lessons: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tagged:
+    """A move that a `tags` block connects with a principle."""
+
+    place: Place  # the place after the move
+    verb: str
+    principle: str
+    reason: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrincipleUse:
+    """Where a principle is taught, practised and shown, each in course order."""
+
+    taught: tuple[str, ...]
+    practised: tuple[str, ...]
+    tagged: tuple[Tagged, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meeting:
+    """A position that stands in more than one line, at its places in course order."""
+
+    key: bytes
+    places: tuple[Place, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Course:
+    """The whole course. Drafts (`draft: true`) are not in it."""
+
+    file: CourseFile
+    lessons: Mapping[str, Lesson]  # by slug, in order
+    principles: Mapping[str, PrincipleDraft]  # by slug, in order of title
+    parts: tuple[Part, ...]
+    uses: Mapping[str, PrincipleUse]  # by principle slug
+    meetings: tuple[Meeting, ...]  # at most a chosen number, most telling first
+    images: tuple[str, ...]
+
+    def line(self, place: Place) -> Line:
+        """Return the line a place stands in."""
+        return self.lessons[place.lesson].lines[place.line]
+
+    def ply(self, place: Place) -> Ply | None:
+        """Return the move that leads to a place, None at the start."""
+        return self.line(place).plies[place.index - 1] if place.index else None

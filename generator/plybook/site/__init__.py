@@ -1,0 +1,1 @@
+"""What students see: pictures, pages, the stepping data, and the folder that holds them."""

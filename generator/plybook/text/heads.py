@@ -1,0 +1,272 @@
+"""YAML heads with positions: YAML 1.2 core, no tags, no aliases, every fault in one run."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Final, TypeVar
+
+import msgspec
+import yaml
+
+from plybook.diagnostics import Report, Span, near_miss, shown
+from plybook.text.source import Excerpt
+
+__all__ = ["Head", "read_fields", "read_yaml"]
+
+_HEAD_LIMIT: Final = 16 * 1024
+_DEPTH_LIMIT: Final = 5
+_KEY_LIMIT: Final = 50
+
+_Base: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # libyaml where it is there
+
+
+class _CoreLoader(_Base):  # type: ignore[misc]  # the base is chosen at run time
+    """The YAML 1.2 core schema: `no` and `12:30` are text."""
+
+    yaml_implicit_resolvers: Final[dict[str, Any]] = {}
+
+
+for _tag, _pattern, _first in (
+    ("bool", r"^(?:true|True|TRUE|false|False|FALSE)$", "tTfF"),
+    ("null", r"^(?:~|null|Null|NULL|)$", ["~", "n", "N", ""]),
+    ("int", r"^[-+]?[0-9]+$", "-+0123456789"),
+    ("float", r"^[-+]?(?:\.[0-9]+|[0-9]+\.[0-9]*)(?:[eE][-+]?[0-9]+)?$", "-+.0123456789"),
+):
+    _CoreLoader.add_implicit_resolver(
+        f"tag:yaml.org,2002:{_tag}", re.compile(_pattern), list(_first)
+    )
+
+Path = tuple[str | int, ...]
+_Fields = TypeVar("_Fields", bound=msgspec.Struct)
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """A head's values and the spans of its keys and values, by path (`("parts", 0, "title")`)."""
+
+    values: dict[str, Any]
+    value_spans: Mapping[Path, Span]
+    key_spans: Mapping[Path, Span]
+    span: Span
+
+    def at(self, *path: str | int) -> Span:
+        """Return the span of the value at `path`, or of the nearest value around it."""
+        while path and path not in self.value_spans:
+            path = path[:-1]
+        return self.value_spans.get(path, self.span)
+
+
+class _Refused(Exception):
+    """A fault that ends the reading of one head."""
+
+    def __init__(self, code: str, span: Span, message: str, help: str = "") -> None:
+        super().__init__(message)
+        self.code, self.span, self.message, self.help = code, span, message, help
+
+
+def read_yaml(excerpt: Excerpt, *, report: Report) -> Head | None:
+    """Return the mapping written in `excerpt`, or None after a report."""
+    whole = excerpt.span(0, len(excerpt.text))
+    if len(excerpt.text) > _HEAD_LIMIT:
+        report.add(
+            "head-too-large",
+            whole,
+            f"the head has {len(excerpt.text)} characters; the limit is {_HEAD_LIMIT}",
+        )
+        return None
+    reader = _Reader(excerpt)
+    try:
+        values = reader.read()
+    except yaml.MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        span = reader.span_of(mark, mark) if mark else whole
+        problem = shown(error.problem or "not readable as YAML", limit=60)
+        report.add("bad-yaml", span, f"the head cannot be read: {problem}", help=_advice(problem))
+        return None
+    except yaml.YAMLError:
+        report.add("bad-yaml", whole, "the head cannot be read as YAML")
+        return None
+    except _Refused as refused:
+        report.add(refused.code, refused.span, refused.message, help=refused.help or ())
+        return None
+    for code, span, message in reader.faults:
+        report.add(code, span, message, help="keep one of them")
+    return Head(values, reader.value_spans, reader.key_spans, whole)
+
+
+def _advice(problem: str) -> str:
+    if "mapping values are not allowed" in problem:
+        return 'put text that holds a colon in quotes: title: "Pins: a start"'
+    if "tab" in problem or "cannot start any token" in problem:
+        return "indent with spaces; put text that begins with a sign in quotes"
+    return "write `key: value`, one a line"
+
+
+class _Reader:
+    def __init__(self, excerpt: Excerpt) -> None:
+        self._excerpt = excerpt
+        self.value_spans: dict[Path, Span] = {}
+        self.key_spans: dict[Path, Span] = {}
+        self.faults: list[tuple[str, Span, str]] = []
+        self._keys = 0
+
+    def read(self) -> dict[str, Any]:
+        text = self._excerpt.text
+        for event in yaml.parse(text, Loader=_CoreLoader):
+            if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+                raise _Refused(
+                    "bad-yaml",
+                    self.span_of(event.start_mark, event.end_mark),
+                    "`&` and `*` (YAML anchors and aliases) are not allowed in a head",
+                    'write the value out, or put it in quotes if it is text: "*"',
+                )
+        node = yaml.compose(text, Loader=_CoreLoader)
+        if node is None:
+            return {}
+        if not isinstance(node, yaml.MappingNode):
+            raise _Refused(
+                "bad-yaml",
+                self.span_of(node.start_mark, node.end_mark),
+                "the head is not a list of `key: value` lines",
+            )
+        values: dict[str, Any] = self._value(node, ())
+        return values
+
+    def span_of(self, start: Any, end: Any) -> Span:
+        return self._excerpt.span(self._offset(start), self._offset(end))
+
+    def _offset(self, mark: Any) -> int:
+        """Return a mark's offset into the excerpt (`mark.index` counts bytes in libyaml)."""
+        rows = self._excerpt.text.split("\n")
+        row = min(mark.line, len(rows) - 1)
+        return sum(len(text) + 1 for text in rows[:row]) + min(mark.column, len(rows[row]))
+
+    def _value(self, node: Any, path: Path) -> Any:
+        if len(path) > _DEPTH_LIMIT:
+            raise _Refused(
+                "bad-yaml",
+                self.span_of(node.start_mark, node.end_mark),
+                f"values nested deeper than {_DEPTH_LIMIT}",
+            )
+        self.value_spans[path] = self.span_of(node.start_mark, node.end_mark)
+        if isinstance(node, yaml.MappingNode):
+            return self._mapping(node, path)
+        if isinstance(node, yaml.SequenceNode):
+            return [self._value(item, (*path, at)) for at, item in enumerate(node.value)]
+        return self._scalar(node)
+
+    def _mapping(self, node: Any, path: Path) -> dict[str, Any]:
+        values: dict[str, Any] = {}
+        for key_node, value_node in node.value:
+            span = self.span_of(key_node.start_mark, key_node.end_mark)
+            self._keys += 1
+            if not isinstance(key_node, yaml.ScalarNode):
+                raise _Refused("bad-yaml", span, "a key must be plain text")
+            if self._keys > _KEY_LIMIT * 10:
+                raise _Refused("head-too-large", span, "too many keys in one head")
+            key = key_node.value
+            if key in values:
+                first = self.key_spans[(*path, key)].line
+                self.faults.append(
+                    ("duplicate-key", span, f"`{shown(key)}` is already given on line {first}")
+                )
+                continue
+            self.key_spans[(*path, key)] = span
+            values[key] = self._value(value_node, (*path, key))
+        return values
+
+    def _scalar(self, node: Any) -> str | int | float | bool | None:
+        tag = node.tag.rpartition(":")[2]
+        text: str = node.value
+        match tag:
+            case "str":
+                return text
+            case "int" if len(text) < 19:
+                return int(text)
+            case "float":
+                return float(text)
+            case "bool":
+                return text.lower() == "true"
+            case "null":
+                return None
+            case "int":
+                return text
+        raise _Refused(
+            "bad-yaml",
+            self.span_of(node.start_mark, node.end_mark),
+            f"`{shown(node.tag)}`: tags are not allowed in a head",
+        )
+
+
+_PATH = re.compile(r"\[(\d+)\]|\.([A-Za-z0-9_-]+)")
+
+
+def read_fields(head: Head, kind: type[_Fields], *, report: Report) -> _Fields | None:
+    """Return the head as a `kind`, or None. Every field is tried, so every fault is reported."""
+    fields = {field.encode_name: field for field in msgspec.structs.fields(kind)}
+    good: dict[str, Any] = {}
+    clean = True
+    for key, value in head.values.items():
+        field = fields.get(key)
+        if field is None:
+            _report_unknown(head, key, sorted(fields), report)
+            clean = False
+            continue
+        try:
+            good[field.name] = msgspec.convert(value, field.type)
+        except msgspec.ValidationError as error:
+            _report_value(head, key, error, report)
+            clean = False
+    for key, field in fields.items():
+        if field.required and key not in head.values:
+            report.add(
+                "missing-key",
+                Span(head.span.file, head.span.line, 1, head.span.line, 1),
+                f"the head has no `{key}`",
+                help=f"add a line `{key}: …`",
+            )
+            clean = False
+    return kind(**good) if clean else None
+
+
+def _report_unknown(head: Head, key: str, known: list[str], report: Report) -> None:
+    near = near_miss(key, known)
+    report.add(
+        "unknown-key",
+        head.key_spans[(key,)],
+        f"unknown key `{shown(key)}`",
+        help=f"did you mean `{near}`?" if near else f"known keys: {', '.join(known)}",
+    )
+
+
+def _report_value(head: Head, key: str, error: msgspec.ValidationError, report: Report) -> None:
+    message, _, where = str(error).partition(" - at `")
+    path: list[str | int] = [key]
+    for index, name in _PATH.findall(where):
+        path.append(int(index) if index else name)
+    unknown = re.fullmatch(r"Object contains unknown field `(.*)`", message)
+    if unknown:
+        report.add(
+            "unknown-key",
+            head.key_spans.get((*path, unknown[1]), head.at(*path)),
+            f"unknown key `{shown(unknown[1])}`",
+        )
+        return
+    wanted = re.fullmatch(r"Expected `(\w+)(?: \| null)?`, got `(\w+)`", message)
+    words = {"str": "text", "int": "a whole number", "array": "a list", "bool": "true or false"}
+    if wanted:
+        want, got = (words.get(word, word) for word in wanted.groups())
+        example = " (write it in quotes)" if want == "text" else ""
+        report.add("wrong-type", head.at(*path), f"`{key}` must be {want}, not {got}{example}")
+        return
+    report.add("bad-value", head.at(*path), f"`{key}`: {_plain(message)}")
+
+
+def _plain(message: str) -> str:
+    """Return msgspec's words without its type names."""
+    message = message.replace("Expected `str` matching regex", "must match")
+    message = message.replace("Expected `str` of length >= 1", "must not be empty")
+    message = message.replace("Expected `array` of length >= 1", "must not be empty")
+    return message.replace("Expected `int`", "must be a whole number").replace("`", "")

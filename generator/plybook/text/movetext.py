@@ -1,0 +1,501 @@
+"""The strict movetext reader: every character belongs to a token or is an error.
+
+It knows the form of movetext (PGN standard of 1994-03-12, section 8.2) and no chess: whether a
+word is a move is decided on the board. Brackets, comments, numbers, glyphs and the result are
+settled here.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Final
+
+from plybook.diagnostics import Report, shown
+from plybook.text.model import Comment, MoveNumber, MovetextDraft, PlyDraft, VariationDraft
+from plybook.text.source import Excerpt
+
+__all__ = ["GLYPHS", "read_movetext"]
+
+GLYPHS: Final = {"!": 1, "?": 2, "!!": 3, "??": 4, "!?": 5, "?!": 6}
+_RESULTS: Final = frozenset({"1-0", "0-1", "1/2-1/2", "*"})
+_DEPTH_LIMIT: Final = 16
+_MOVE_LIMIT: Final = 2_000
+_COMMENT_LIMIT: Final = 8 * 1024
+
+_TOKEN = re.compile(
+    r"(?P<space>[ \t\n]+)"
+    r"|(?P<comment>\{[^{}]*\})"
+    r"|(?P<open>\()"
+    r"|(?P<close>\))"
+    r"|(?P<nag>\$[0-9]*)"
+    r"|(?P<word>[^\s(){};$]+)"
+    r"|(?P<other>[\s\S])"
+)
+_NUMBER = re.compile(r"([0-9]+)(\.\.\.|\.)(?!\.)")
+_NUMBER_LIKE = re.compile(r"([0-9]+)?([.…]+|(?=$))")
+_GLYPH = re.compile(r"[!?]+$")
+_RESULT_LIKE = re.compile(
+    r"1[-–—−:][0oO]|[0oO][-–—−:]1|½[-–—−:]½|1/2[-–—−:]1/2|2-0|0-2|1-1|1/2|½"
+)
+_CASTLING_LIKE = re.compile(r"[0oO][-–—−‑][0oO]")
+_NULL_MOVES: Final = frozenset({"--", "Z0", "0000", "@@@@", "null", "pass"})
+
+CommentReader = Callable[[Excerpt], Comment]
+
+
+def read_movetext(
+    excerpt: Excerpt, *, read_comment: CommentReader, report: Report
+) -> MovetextDraft:
+    """Return the moves of `excerpt` as written, faults reported at their tokens.
+
+    `read_comment` turns the text between two braces into a `Comment`.
+    """
+    return _Reader(excerpt, read_comment, report).read()
+
+
+@dataclass(slots=True)
+class _Ply:
+    """A ply while its comments and variations are still being read."""
+
+    text: str
+    start: int
+    end: int
+    number: MoveNumber | None
+    before: list[Comment]
+    nags: list[int] = field(default_factory=list)
+    comments: list[Comment] = field(default_factory=list)
+    variations: list[VariationDraft] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class _Frame:
+    """One open line: the main line or a variation."""
+
+    opened_at: int
+    plies: list[_Ply] = field(default_factory=list)
+    pending: list[Comment] = field(default_factory=list)  # comments before the next ply
+    is_discarded: bool = False  # a variation that replaces nothing
+
+
+class _Reader:
+    def __init__(self, excerpt: Excerpt, read_comment: CommentReader, report: Report) -> None:
+        self._excerpt = excerpt
+        self._read_comment = read_comment
+        self._report = report
+        self._frames = [_Frame(0)]
+        self._number: MoveNumber | None = None
+        self._result: tuple[str, int, int] | None = None
+        self._moves = 0
+        self._stopped = False
+        self._after_variation = False
+
+    def read(self) -> MovetextDraft:
+        text = self._excerpt.text
+        at = 0
+        while at < len(text) and not self._stopped:
+            found = _TOKEN.match(text, at)
+            assert found  # the last branch of the pattern takes any character
+            kind = found.lastgroup
+            if kind == "space":
+                at = found.end()
+                continue
+            at = getattr(self, f"_take_{kind}")(found.group(), at)
+        self._close_open_ends()
+        main = self._freeze(self._frames[0], len(text))
+        result = self._result
+        return MovetextDraft(
+            main=main,
+            result=result[0] if result else None,
+            result_span=self._excerpt.span(result[1], result[2]) if result else None,
+            is_whole=not self._stopped,
+        )
+
+    # ---------------------------------------------------------------- tokens
+
+    def _take_comment(self, token: str, at: int) -> int:
+        end = at + len(token)
+        if len(token) > _COMMENT_LIMIT:
+            self._fault(
+                "comment-too-long",
+                at,
+                at + 1,
+                f"the comment has {len(token)} characters; the limit is {_COMMENT_LIMIT}",
+                help="move part of it into the text of the lesson",
+            )
+            return end
+        self._reject_dangling_number()
+        comment = self._read_comment(self._excerpt.part(at + 1, end - 1))
+        frame = self._frames[-1]
+        if frame.plies and not self._after_variation:
+            frame.plies[-1].comments.append(comment)
+        else:
+            frame.pending.append(comment)
+        return end
+
+    def _take_open(self, token: str, at: int) -> int:
+        self._reject_dangling_number()
+        frame = self._frames[-1]
+        new = _Frame(at)
+        if not frame.plies:
+            self._fault(
+                "misplaced-variation",
+                at,
+                at + 1,
+                "a variation stands before any move",
+                help="put it after the move that it replaces",
+            )
+            new.is_discarded = True
+        elif len(self._frames) > _DEPTH_LIMIT:
+            self._fault(
+                "variation-too-deep",
+                at,
+                at + 1,
+                f"variations are nested deeper than {_DEPTH_LIMIT}",
+                help="give the inner line a block of its own, `from` a reference",
+            )
+            new.is_discarded = True
+        if self._result:
+            self._reject_after_result()
+        self._frames.append(new)
+        self._after_variation = False
+        return at + 1
+
+    def _take_close(self, token: str, at: int) -> int:
+        self._reject_dangling_number()
+        if len(self._frames) == 1:
+            self._fault(
+                "stray-variation-end",
+                at,
+                at + 1,
+                "`)` closes nothing",
+                help="delete it, or open the variation with `(`",
+            )
+            return at + 1
+        frame = self._frames.pop()
+        if not frame.plies:
+            self._fault(
+                "empty-variation",
+                frame.opened_at,
+                at + 1,
+                "a variation without a move",
+                help="write its moves, or use { } for a comment",
+            )
+        elif not frame.is_discarded:
+            self._frames[-1].plies[-1].variations.append(self._freeze(frame, at + 1))
+        self._after_variation = True
+        return at + 1
+
+    def _take_nag(self, token: str, at: int) -> int:
+        end = at + len(token)
+        digits = token[1:]
+        frame = self._frames[-1]
+        if not digits or len(digits) > 3 or int(digits) > 255:
+            self._fault(
+                "bad-nag",
+                at,
+                end,
+                f"`{shown(token)}` is not a NAG: they run from $0 to $255",
+            )
+        elif not frame.plies or self._number or self._after_variation:
+            self._fault(
+                "misplaced-glyph",
+                at,
+                end,
+                f"`{token}` stands behind no move",
+                help="put it right after the move it speaks of",
+            )
+        else:
+            frame.plies[-1].nags.append(int(digits))
+        return end
+
+    def _take_other(self, token: str, at: int) -> int:
+        text = self._excerpt.text
+        if token == "{":
+            return self._broken_comment(at)
+        if token == "}":
+            self._fault(
+                "stray-comment-end",
+                at,
+                at + 1,
+                "`}` closes nothing",
+                help="delete it, or open the comment with `{`",
+            )
+            return at + 1
+        if token == ";":
+            end = text.find("\n", at)
+            end = len(text) if end < 0 else end
+            self._fault(
+                "line-comment",
+                at,
+                end,
+                "comments from `;` to the line's end are not used here",
+                help="write the comment between { and }",
+            )
+            return end
+        name = unicodedata.name(token, f"U+{ord(token):04X}").lower()
+        self._fault(
+            "stray-character",
+            at,
+            at + 1,
+            f"a stray character between the moves: {name}",
+            help="put an ordinary space there",
+        )
+        return at + 1
+
+    def _broken_comment(self, at: int) -> int:
+        """Report a `{` that is not closed, or holds another `{`; return where to go on."""
+        text = self._excerpt.text
+        inner, close = text.find("{", at + 1), text.find("}", at + 1)
+        if close < 0:
+            self._fault(
+                "unclosed-comment",
+                at,
+                at + 1,
+                "this comment is never closed",
+                notes=("the rest of the block was not read",),
+                help="close it with `}`",
+            )
+            self._stopped = True
+            return len(text)
+        self._fault(
+            "nested-comment",
+            inner,
+            inner + 1,
+            "a `{` inside a comment",
+            notes=("comments do not nest (PGN standard, section 5)",),
+            help="close the comment before it with `}`, or use ( ) inside the comment",
+        )
+        depth, at = 1, at + 1
+        while at < len(text) and depth:
+            depth += {"{": 1, "}": -1}.get(text[at], 0)
+            at += 1
+        if depth:
+            self._stopped = True
+        return at
+
+    # ---------------------------------------------------------------- words
+
+    def _take_word(self, token: str, at: int) -> int:
+        end = at + len(token)
+        if token in _RESULTS:
+            self._take_result(token, at)
+            return end
+        if token[0] == "%" and self._excerpt.text[at - 1 : at] in ("", "\n"):
+            return self._escape_line(at)
+        if token[0] in "0123456789.…":
+            number = _NUMBER.match(token)
+            if number:
+                self._take_number(int(number[1][:6]), number[2] == ".", at, at + number.end())
+                return at + number.end()
+            if not _RESULT_LIKE.fullmatch(token) and not _CASTLING_LIKE.match(token):
+                return self._number_like(token, at)
+        if _RESULT_LIKE.fullmatch(token):
+            self._fault(
+                "unknown-result",
+                at,
+                end,
+                f"`{shown(token)}` is not a result",
+                help="results are 1-0, 0-1, 1/2-1/2 and *",
+            )
+            return end
+        self._take_move(token, at)
+        return end
+
+    def _escape_line(self, at: int) -> int:
+        text = self._excerpt.text
+        end = text.find("\n", at)
+        end = len(text) if end < 0 else end
+        self._fault(
+            "escape-line",
+            at,
+            end,
+            "lines that begin with `%` are not used here",
+            help="write a remark between { and }",
+        )
+        return end
+
+    def _number_like(self, token: str, at: int) -> int:
+        found = _NUMBER_LIKE.match(token)
+        length = max(found.end() if found else 0, 1)
+        written = token[:length]
+        if not re.fullmatch(r"[0-9]*[.…]*", written):
+            self._take_move(token, at)
+            return at + len(token)
+        digits = re.match(r"[0-9]*", written)
+        value = digits[0] if digits else ""
+        black = len(written) - len(value) >= 2 or "…" in written
+        shape = f"{value or '4'}{'...' if black else '.'}"
+        self._fault(
+            "number-form",
+            at,
+            at + length,
+            f"`{shown(written)}` is not how a move number is written",
+            help=f"write `{shape}` (one full stop for White, three for Black)",
+        )
+        if value:
+            self._number = MoveNumber(
+                value=None, is_white=not black, span=self._excerpt.span(at, at + length)
+            )
+        return at + length
+
+    def _take_number(self, value: int, is_white: bool, at: int, end: int) -> None:
+        if self._result:
+            self._reject_after_result()
+            return
+        self._reject_dangling_number()
+        self._number = MoveNumber(value=value, is_white=is_white, span=self._excerpt.span(at, end))
+
+    def _take_result(self, token: str, at: int) -> None:
+        self._reject_dangling_number()
+        end = at + len(token)
+        if len(self._frames) > 1:
+            self._fault(
+                "misplaced-result",
+                at,
+                end,
+                f"`{token}` stands inside a variation",
+                help="a result ends the whole line; in a variation say it in a comment",
+            )
+        elif self._result:
+            self._fault("misplaced-result", at, end, "a second result", help="keep one")
+        else:
+            self._result = (token, at, end)
+
+    def _take_move(self, token: str, at: int) -> None:
+        glyph = _GLYPH.search(token)
+        text = token[: glyph.start()] if glyph else token
+        end = at + len(text)
+        if self._result:
+            self._reject_after_result()
+            return
+        if not text:
+            self._fault(
+                "misplaced-glyph",
+                at,
+                at + len(token),
+                f"`{token}` stands apart from its move",
+                help="write it right behind the move: `Nf3!`",
+            )
+            return
+        if text in _NULL_MOVES:
+            self._fault(
+                "null-move",
+                at,
+                end,
+                f"`{text}` would pass; a line holds moves only",
+                help="to show a threat, end the line and draw `arrow threat`",
+            )
+            self._stopped = True
+            return
+        self._moves += 1
+        if self._moves > _MOVE_LIMIT:
+            self._fault(
+                "too-many-moves",
+                at,
+                end,
+                f"more than {_MOVE_LIMIT} moves in one block",
+                help="divide the block; the second part can start `from` a reference",
+            )
+            self._stopped = True
+            return
+        frame = self._frames[-1]
+        ply = _Ply(text, at, end, self._number, frame.pending)
+        frame.pending, self._number, self._after_variation = [], None, False
+        frame.plies.append(ply)
+        if glyph:
+            self._take_glyph(ply, glyph[0], end)
+
+    def _take_glyph(self, ply: _Ply, glyph: str, at: int) -> None:
+        if glyph in GLYPHS:
+            ply.nags.append(GLYPHS[glyph])
+            return
+        self._fault(
+            "bad-nag",
+            at,
+            at + len(glyph),
+            f"`{shown(glyph)}` is not one of the six move glyphs",
+            help="they are ! ? !! ?? !? ?!",
+        )
+
+    # ---------------------------------------------------------------- ends
+
+    def _reject_after_result(self) -> None:
+        """Report the result that more movetext follows, once."""
+        assert self._result
+        token, start, stop = self._result
+        self._fault(
+            "misplaced-result",
+            start,
+            stop,
+            f"moves follow the result `{token}`",
+            help="put the result last, or delete it",
+        )
+
+    def _reject_dangling_number(self) -> None:
+        if self._number is None:
+            return
+        span = self._number.span
+        self._report.add(
+            "dangling-number",
+            span,
+            "a move number without a move",
+            help="write the move behind it, or delete the number",
+        )
+        self._number = None
+
+    def _close_open_ends(self) -> None:
+        if not self._stopped:
+            self._reject_dangling_number()
+            for frame in self._frames[1:]:
+                self._fault(
+                    "unclosed-variation",
+                    frame.opened_at,
+                    frame.opened_at + 1,
+                    "this variation is never closed",
+                    notes=("what follows it was not played",),
+                    help="close it with `)`",
+                )
+        self._stopped = self._stopped or len(self._frames) > 1
+        main = self._frames[0]
+        if main.pending and not main.plies and not self._stopped:
+            self._report.add(
+                "empty-block",
+                main.pending[0].span,
+                "a comment, but no move",
+                help="write the text below the block, outside it",
+            )
+
+    def _freeze(self, frame: _Frame, end: int) -> VariationDraft:
+        span = self._excerpt.span
+        if frame.pending and frame.plies:
+            frame.plies[-1].comments.extend(frame.pending)
+        plies = tuple(
+            PlyDraft(
+                text=ply.text,
+                span=span(ply.start, ply.end),
+                number=ply.number,
+                nags=tuple(ply.nags),
+                comments_before=tuple(ply.before),
+                comments=tuple(ply.comments),
+                variations=tuple(ply.variations),
+            )
+            for ply in frame.plies
+        )
+        return VariationDraft(plies=plies, span=span(frame.opened_at, end))
+
+    def _fault(
+        self,
+        code: str,
+        start: int,
+        end: int,
+        message: str,
+        *,
+        notes: tuple[str, ...] = (),
+        help: str | tuple[str, ...] = (),
+    ) -> None:
+        self._report.add(
+            code, self._excerpt.span(start, end), message, notes=notes, help=help
+        )
