@@ -261,7 +261,7 @@ class ExerciseDraft:
     wrong: tuple[WrongTry, ...]
     replies: tuple[MovetextDraft, ...]
     hints: tuple[str, ...]
-    level: int | None
+    level: Located | None  # a level of the course
     twin: Reference | None
     span: Span
 

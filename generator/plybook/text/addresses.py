@@ -1,0 +1,42 @@
+"""Which addresses a link may have: a short list of schemes, and nothing hidden in them."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+from urllib.parse import unquote
+
+__all__ = ["fault_of_address", "is_external"]
+
+_SCHEME = re.compile(r"([A-Za-z][A-Za-z0-9+.-]*):")
+_SCHEMES: Final = frozenset({"http", "https", "mailto"})
+_HIDDEN = re.compile("[\x00-\x20\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
+
+
+def fault_of_address(address: str) -> str | None:
+    """Return why an address is refused, or None for a fair one.
+
+    Refused: schemes other than https, http and mailto; addresses that borrow the page's scheme
+    (`//host`); spaces, control and invisible characters, plain or percent-encoded; backslashes.
+    """
+    plain = unquote(address)
+    if _HIDDEN.search(address) or re.search("[\x00-\x1f\x7f\u200b-\u200f\u202a-\u202e]", plain):
+        return "it holds a space or a character that cannot be seen"
+    if "\\" in plain:
+        return "it holds a backslash"
+    if plain.startswith("//"):
+        return "it does not say `https:`"
+    head = re.split(r"[/?#]", plain, maxsplit=1)[0]
+    if ":" not in head:
+        return None
+    found = _SCHEME.match(head)
+    if not found or found[1].lower() not in _SCHEMES:
+        return "only https, http and mailto addresses are used"
+    if found[1].lower() == "mailto" and "?" in plain:
+        return "a mailto address ends before the `?`"
+    return None
+
+
+def is_external(address: str) -> bool:
+    """Return whether an address leaves the site."""
+    return bool(_SCHEME.match(address))

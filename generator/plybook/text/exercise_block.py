@@ -1,0 +1,82 @@
+"""The `exercise` block: the student finds the answer."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from typing import Final
+
+from plybook.text.blocks import BlockReader, Row
+from plybook.text.markdown import Fence
+from plybook.text.model import ExerciseDraft, Located, MovetextDraft, WrongTry
+from plybook.text.references import SAN_LIKE
+
+__all__ = ["read_exercise"]
+
+_REPEATED: Final = ("answer", "wrong", "reply", "hint")
+_KEYS: Final = ("board", "task", "check", *_REPEATED, "level", "twin")
+_SAYS_ITSELF: Final = frozenset({"true", "false"})  # the check is the answer
+_MOVES = re.compile(rf"[0-9]+\.|{SAN_LIKE}(?!\w)")
+
+
+def read_exercise(fence: Fence, reader: BlockReader) -> ExerciseDraft | None:
+    """Return an `exercise` block, or None when what it cannot do without is missing."""
+    name = reader.name(fence, "exercise")
+    rows: dict[str, list[Row]] = defaultdict(list)
+    for row in reader.rows(fence.body, _KEYS, repeated=_REPEATED):
+        if row.value:
+            rows[row.key].append(row)
+        else:
+            reader.report.add("bad-value", row.span, f"`{row.key}:` has no value")
+    missing = [key for key in ("board", "task", "check", "answer") if not rows[key]]
+    if rows["check"] and rows["check"][0].value in _SAYS_ITSELF:
+        missing = [key for key in missing if key != "answer"]
+    for key in missing:
+        reader.report.add(
+            "missing-key", fence.span, f"the exercise has no `{key}`", help=f"add `{key}: …`"
+        )
+    board = None
+    if rows["board"]:
+        board = reader.reference(rows["board"][0].value, rows["board"][0].span)
+    twin = reader.reference(rows["twin"][0].value, rows["twin"][0].span) if rows["twin"] else None
+    answers, words = _answers(rows["answer"], reader)
+    wrong = tuple(try_ for row in rows["wrong"] if (try_ := _wrong(row, reader)))
+    replies = tuple(reader.movetext(row.value_text) for row in rows["reply"])
+    level = rows["level"][0] if rows["level"] else None
+    if name is None or board is None or missing:
+        return None
+    return ExerciseDraft(
+        name=name,
+        board=board,
+        task=rows["task"][0].value,
+        check=rows["check"][0].value,
+        check_span=rows["check"][0].span,
+        answers=answers,
+        answer_text=words,
+        wrong=wrong,
+        replies=replies,
+        hints=tuple(row.value for row in rows["hint"]),
+        level=Located(value=level.value, span=level.span) if level else None,
+        twin=twin,
+        span=fence.span,
+    )
+
+
+def _answers(
+    rows: list[Row], reader: BlockReader
+) -> tuple[tuple[MovetextDraft, ...], str | None]:
+    """Return the accepted lines of moves, and the answer in words where there is one."""
+    lines = [reader.movetext(row.value_text) for row in rows if _MOVES.match(row.value)]
+    words = [row.value for row in rows if not _MOVES.match(row.value)]
+    return tuple(lines), " ".join(words) or None
+
+
+def _wrong(row: Row, reader: BlockReader) -> WrongTry | None:
+    move, bar, feedback = row.value_text.text.partition("|")
+    if not bar or not feedback.strip():
+        reader.unknown_line(row.value_text, help="write `wrong: 6. Nxd1 | what is wrong with it`")
+        return None
+    return WrongTry(
+        move=reader.movetext(row.value_text.part(0, len(move.rstrip()))),
+        feedback=" ".join(feedback.split()),
+    )

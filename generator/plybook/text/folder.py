@@ -1,0 +1,191 @@
+"""The course folder: course.yaml, lessons, principles, the lock, images."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from plybook.diagnostics import Report, Span, UsageError, shown
+from plybook.text.fields import CourseFields
+from plybook.text.heads import Head, read_fields, read_yaml
+from plybook.text.lesson import read_lesson, read_principle
+from plybook.text.model import (
+    CourseDraft,
+    CourseFile,
+    LessonDraft,
+    Located,
+    PartDraft,
+    PrincipleDraft,
+)
+from plybook.text.source import excerpt_of_file, read_text
+
+__all__ = ["COURSE_FILE", "LOCK_FILE", "read_course_folder"]
+
+COURSE_FILE: Final = "course.yaml"
+LOCK_FILE: Final = "positions.lock"
+_LESSON_LIMIT: Final = 512 * 1024
+_COURSE_LIMIT: Final = 64 * 1024
+_LOCK_LIMIT: Final = 16 * 1024 * 1024
+_NAME = re.compile(r"(?:([0-9]{1,4})-)?([a-z0-9](?:[a-z0-9-]{0,79}))\.md")
+_PAGE_LIKE = re.compile(r".*\.(?:md|markdown|mdown|txt)$", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """A Markdown file of the course."""
+
+    path: Path
+    file: str
+    number: int
+    slug: str
+
+
+def read_course_folder(folder: Path, *, report: Report) -> CourseDraft | None:
+    """Return everything in a course folder; None when course.yaml is not usable.
+
+    Raises UsageError when the folder is no course. All files are read and all faults reported,
+    whatever the state of course.yaml.
+    """
+    if not (folder / COURSE_FILE).exists():
+        raise UsageError(f"no {COURSE_FILE} in {folder}")
+    sources: dict[str, str] = {}
+    course = _read_course_file(folder, sources, report)
+    lessons = [
+        _with_text(page, sources, report)
+        for page in _pages(folder, "lessons", report)
+    ]
+    drafts: list[LessonDraft] = []
+    for page, text in lessons:
+        if text is not None:
+            lesson = read_lesson(text, slug=page.slug, file=page.file, report=report)
+            if lesson:
+                drafts.append(lesson)
+    principles: list[PrincipleDraft] = []
+    for page in _pages(folder, "principles", report):
+        _, text = _with_text(page, sources, report)
+        if text is not None:
+            principle = read_principle(text, slug=page.slug, file=page.file, report=report)
+            if principle:
+                principles.append(principle)
+    if not lessons:
+        report.add(
+            "empty-course",
+            Span.of_file(COURSE_FILE),
+            "the course has no lesson",
+            help="put the first one into lessons/01-NAME.md",
+        )
+    lock = _read_lock(folder, sources, report)
+    if course is None:
+        return None
+    return CourseDraft(
+        file=course,
+        lessons=tuple(drafts),
+        principles=tuple(principles),
+        lock=lock,
+        images=_images(folder),
+        sources=sources,
+    )
+
+
+def _with_text(page: _Page, sources: dict[str, str], report: Report) -> tuple[_Page, str | None]:
+    text = read_text(page.path, file=page.file, limit=_LESSON_LIMIT, report=report)
+    if text is not None:
+        sources[page.file] = text
+    return page, text
+
+
+def _read_lock(folder: Path, sources: dict[str, str], report: Report) -> str | None:
+    path = folder / LOCK_FILE
+    if not path.exists():
+        return None
+    text = read_text(path, file=LOCK_FILE, limit=_LOCK_LIMIT, report=report)
+    if text is not None:
+        sources[LOCK_FILE] = text
+    return text
+
+
+def _pages(folder: Path, kind: str, report: Report) -> tuple[_Page, ...]:
+    """Return the Markdown files of a sub-folder in order: by leading number, then by name."""
+    place = folder / kind
+    names = sorted(path.name for path in place.iterdir()) if place.is_dir() else []
+    pages: dict[str, _Page] = {}
+    for name in names:
+        if name.startswith((".", "_")) or not _PAGE_LIKE.match(name):
+            continue
+        file = f"{kind}/{name}"
+        found = _NAME.fullmatch(name)
+        if not found:
+            report.add(
+                "bad-file-name",
+                Span.of_file(file),
+                f"`{shown(name)}` cannot be the address of a page",
+                help="small letters, digits and hyphens, ending in .md: `01-the-centre.md`",
+            )
+            continue
+        page = _Page(place / name, file, int(found[1] or 0), found[2])
+        if page.slug in pages:
+            report.add(
+                "duplicate-slug",
+                Span.of_file(file),
+                f"`{page.slug}` is also the address of `{pages[page.slug].file}`",
+                help="give one of the two files another name behind its number",
+            )
+            continue
+        pages[page.slug] = page
+    return tuple(sorted(pages.values(), key=lambda page: (page.number, page.file)))
+
+
+def _images(folder: Path) -> tuple[str, ...]:
+    place = folder / "images"
+    if not place.is_dir():
+        return ()
+    return tuple(sorted(f"images/{path.name}" for path in place.iterdir()))
+
+
+# ---------------------------------------------------------------------- course.yaml
+
+
+def _read_course_file(folder: Path, sources: dict[str, str], report: Report) -> CourseFile | None:
+    text = read_text(folder / COURSE_FILE, file=COURSE_FILE, limit=_COURSE_LIMIT, report=report)
+    if text is None:
+        return None
+    sources[COURSE_FILE] = text
+    head = read_yaml(excerpt_of_file(COURSE_FILE, text), report=report)
+    fields = read_fields(head, CourseFields, report=report) if head else None
+    if head is None or fields is None:
+        return None
+    return CourseFile(
+        title=fields.title,
+        ident=fields.id or _ident(fields.title),
+        club=fields.club,
+        author=fields.author,
+        language=fields.language,
+        letters=fields.letters,
+        levels=tuple(fields.levels),
+        parts=_parts(head, fields),
+        theme=fields.theme,
+        site_url=fields.site_url,
+        licence=fields.licence,
+        span=head.at("theme"),
+    )
+
+
+def _parts(head: Head, fields: CourseFields) -> tuple[PartDraft, ...]:
+    return tuple(
+        PartDraft(
+            title=part.title,
+            lessons=tuple(
+                Located(value=slug, span=head.at("parts", at, "lessons", position))
+                for position, slug in enumerate(part.lessons)
+            ),
+        )
+        for at, part in enumerate(fields.parts)
+    )
+
+
+def _ident(title: str) -> str:
+    """Return a course id made from its title; the same title gives the same id."""
+    words = re.findall(r"[a-z0-9]+", title.lower())
+    return "-".join(words)[:80].strip("-") or "course"

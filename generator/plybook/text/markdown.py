@@ -1,0 +1,385 @@
+"""Markdown to prose with spans: CommonMark, tables, strikethrough, footnotes, definition lists.
+
+Raw HTML is shown as text. Numbered moves in running text become `mention` tokens; links, images
+and headings are gathered; fences are handed out for the block readers.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache, partial
+from itertools import accumulate
+from typing import Final
+
+from markdown_it import MarkdownIt
+from markdown_it.token import Token
+from mdit_py_plugins.deflist import deflist_plugin
+from mdit_py_plugins.footnote import footnote_plugin
+
+from plybook.diagnostics import Report, Span, shown
+from plybook.text.addresses import fault_of_address
+from plybook.text.mentions import Found, find_mentions
+from plybook.text.model import Link, Mention, Prose
+from plybook.text.references import SAN_LIKE, looks_like_reference, read_reference
+from plybook.text.source import Excerpt
+
+__all__ = ["Fence", "make_parser", "read_inline", "read_prose"]
+
+_DEPTH_LIMIT: Final = 8
+_PLAIN = re.compile(r"[^\\`*_\[\]<>&!~\n^$#|]*")
+_MOVE_ITEM = re.compile(rf"(?:[>\s]|[-*+]\s)*(?:([0-9]+)[.)]|[-*+])\s+({SAN_LIKE})(?=[\s!?]|$)")
+_HTML = re.compile(r"</?[A-Za-z][^<>]*>|<!--")
+_LINK_LIKE = re.compile(r"\]\(<?([^\s()<>]+)")
+_NUMBERED = re.compile(rf"(?<!\w)[0-9]+\.(?:\.\.)?\s*{SAN_LIKE}(?!\w)")
+_SAN_WORD = re.compile(rf"(?<!\S){SAN_LIKE}[!?]*(?!\S)")
+
+
+@dataclass(frozen=True, slots=True)
+class Fence:
+    """A fenced block as found in the Markdown: its info words, its body, and both places."""
+
+    token: Token
+    word: str  # the first word behind the fence
+    argument: str  # what follows it
+    body: Excerpt
+    span: Span  # the opening line
+    argument_span: Span
+
+
+def make_parser() -> MarkdownIt:
+    """Return the parser: CommonMark with our extensions, `html` off, unsafe addresses refused."""
+    parser = MarkdownIt("commonmark", {"html": False, "maxNesting": 100})
+    parser.enable(["table", "strikethrough"])
+    parser.use(footnote_plugin).use(deflist_plugin)
+    normalize = parser.normalizeLink
+    parser.normalizeLink = lambda url: url if looks_like_reference(url) else normalize(url)  # type: ignore[method-assign]  # the library's own hook
+    parser.validateLink = lambda url: fault_of_address(url) is None  # type: ignore[method-assign]  # the library's own hook
+    return parser
+
+
+@cache
+def _parser() -> MarkdownIt:
+    return make_parser()
+
+
+def read_prose(
+    excerpt: Excerpt, *, has_mentions: bool, report: Report
+) -> tuple[Prose, tuple[Fence, ...]]:
+    """Return the Markdown of `excerpt` and its fences in order.
+
+    `has_mentions` is False for a page without lines, where numbered moves stay plain text.
+    """
+    reader = _Reader(excerpt, has_mentions=has_mentions, report=report)
+    tokens = _parser().parse(excerpt.text)
+    return reader.read(tokens), tuple(reader.fences)
+
+
+def read_inline(excerpt: Excerpt, *, has_mentions: bool = True, report: Report) -> Prose:
+    """Return inline Markdown (a comment, a caption) as prose with a single `inline` token."""
+    text = excerpt.text
+    if _PLAIN.fullmatch(text):
+        token = Token("inline", "", 0, content=text)
+        token.children = [Token("text", "", 0, content=text)]
+    else:
+        token = _parser().parseInline(text)[0]
+    reader = _Reader(excerpt, has_mentions=has_mentions, report=report)
+    reader.read_inline_token(token, _Running(text, lambda: excerpt))
+    return reader.prose((token,))
+
+
+class _Running:
+    """Running text whose way back to the file is worked out only when a span is wanted."""
+
+    def __init__(self, text: str, find: Callable[[], Excerpt]) -> None:
+        self.text = text
+        self._find = find
+        self._excerpt: Excerpt | None = None
+
+    def span(self, start: int, end: int) -> Span:
+        """Return the span of `text[start:end]`."""
+        if self._excerpt is None:
+            self._excerpt = self._find()
+        return self._excerpt.span(start, end)
+
+
+class _Reader:
+    def __init__(self, excerpt: Excerpt, *, has_mentions: bool, report: Report) -> None:
+        self._excerpt = excerpt
+        self._lines = excerpt.text.split("\n")
+        self._starts = [0, *accumulate(len(line) + 1 for line in self._lines)]
+        self._has_mentions = has_mentions
+        self._report = report
+        self._mentions: list[Mention] = []
+        self._links: list[Link] = []
+        self._headings: dict[str, None] = {}
+        self._runs = 0
+        self.fences: list[Fence] = []
+
+    def prose(self, tokens: Sequence[Token]) -> Prose:
+        return Prose(
+            tokens=tuple(tokens),
+            mentions=tuple(self._mentions),
+            links=tuple(self._links),
+            headings=tuple(self._headings),
+        )
+
+    def read(self, tokens: list[Token]) -> Prose:
+        depth = 0
+        is_too_deep = False
+        for at, token in enumerate(tokens):
+            if token.type in _NESTING:
+                depth += token.nesting
+                if depth > _DEPTH_LIMIT and not is_too_deep:
+                    is_too_deep = True
+                    self._report_depth(token)
+            if token.type == "inline":
+                self._check_item(tokens, at)
+                self.read_inline_token(token, _Running(token.content, partial(self._inline_excerpt, token)))
+            elif token.type == "heading_open":
+                self._name_heading(token, tokens[at + 1])
+            elif token.type == "fence":
+                self._take_fence(token)
+            elif token.type == "code_block":
+                self._check_code(token)
+        return self.prose(tokens)
+
+    # ---------------------------------------------------------------- blocks
+
+    def _line_span(self, line: int) -> Span:
+        """Return the span of a 0-based line of the excerpt."""
+        start = self._starts[line]
+        return self._excerpt.span(start, start + len(self._lines[line]))
+
+    def _report_depth(self, token: Token) -> None:
+        self._report.add(
+            "nested-too-deep",
+            self._line_span(token.map[0] if token.map else 0),
+            f"lists and quotations nested deeper than {_DEPTH_LIMIT}",
+            help="flatten the list, or give the inner part a heading",
+        )
+
+    def _check_item(self, tokens: list[Token], at: int) -> None:
+        """Warn where Markdown made a list item out of a line that begins with a move."""
+        token = tokens[at]
+        if at < 2 or tokens[at - 2].type != "list_item_open" or not token.map:
+            return
+        line = token.map[0]
+        found = _MOVE_ITEM.match(self._lines[line])
+        if found:
+            number = f"{found[1]}." if found[1] else ""
+            self._report.add(
+                "move-list-item",
+                self._line_span(line),
+                f"Markdown makes a list item of `{shown(found[0].strip())}`",
+                help=(
+                    f"write `{number or '5.'}{found[2]}` without the space, "
+                    "or put the moves in a `moves` block",
+                ),
+            )
+
+    def _name_heading(self, token: Token, inline: Token) -> None:
+        words = re.findall(r"[^\W_]+", inline.content.lower())
+        base = "h-" + ("-".join(words)[:60].strip("-") or "section")
+        name, count = base, 1
+        while name in self._headings:
+            count += 1
+            name = f"{base}-{count}"
+        self._headings[name] = None
+        token.attrSet("id", name)
+
+    def _take_fence(self, token: Token) -> None:
+        assert token.map
+        first, last = token.map
+        words = token.info.strip().split(None, 1)
+        word = words[0] if words else ""
+        argument = words[1] if len(words) > 1 else ""
+        span = self._line_span(first)
+        if not self._is_closed(token):
+            self._report.add(
+                "unclosed-fence",
+                span,
+                f"this `{shown(word) or token.markup}` block is never closed",
+                notes=(f"it takes in everything down to line {self._line_span(last - 1).line}",),
+                help=f"end it with a line of `{token.markup}`",
+            )
+        line = self._lines[first]
+        at = line.rfind(argument) if argument else len(line)
+        start = self._starts[first]
+        self.fences.append(
+            Fence(
+                token=token,
+                word=word,
+                argument=argument,
+                body=self._body(token),
+                span=span,
+                argument_span=self._excerpt.span(start + at, start + at + len(argument)),
+            )
+        )
+
+    def _is_closed(self, token: Token) -> bool:
+        assert token.map
+        first, last = token.map
+        if last - 1 <= first:
+            return False
+        closing = self._lines[last - 1].strip(" >\t")
+        return len(closing) >= len(token.markup) and set(closing) == {token.markup[0]}
+
+    def _body(self, token: Token) -> Excerpt:
+        """Return a fence's content, each line found again behind its prefix in the file."""
+        assert token.map
+        text = token.content.removesuffix("\n")
+        origins = []
+        for row, content in enumerate(text.split("\n"), start=token.map[0] + 1):
+            source = self._lines[row] if row < len(self._lines) else ""
+            column = len(source) - len(content) if source.endswith(content) else 0
+            origins.append(self._origin(row, column))
+        return Excerpt(self._excerpt.file, text, tuple(origins))
+
+    def _origin(self, row: int, column: int) -> tuple[int, int]:
+        """Return the file's line and column of a 0-based row and column of the excerpt."""
+        start = self._starts[min(row, len(self._lines))]
+        return self._excerpt.place(min(start + column, len(self._excerpt.text)))
+
+    def _check_code(self, token: Token) -> None:
+        if looks_like_moves(token.content) and token.map:
+            self._report.add(
+                "moves-outside-fence",
+                self._line_span(token.map[0]),
+                "these moves are not in a `moves` block, so nobody plays them",
+                help="begin the block with a line ```moves NAME, not indented",
+            )
+
+    # ---------------------------------------------------------------- running text
+
+    def _inline_excerpt(self, token: Token) -> Excerpt:
+        """Return the content of an inline token, each line found again in the file."""
+        first = token.map[0] if token.map else 0
+        origins = []
+        for row, content in enumerate(token.content.split("\n"), start=first):
+            source = self._lines[row] if row < len(self._lines) else ""
+            origins.append(self._origin(row, max(source.find(content.strip()), 0)))
+        return Excerpt(self._excerpt.file, token.content, tuple(origins))
+
+    def read_inline_token(self, token: Token, content: _Running) -> None:
+        """Gather links and mentions of one inline token; its children are rewritten once."""
+        cursor = 0
+        children: list[Token] = []
+        inside_link = 0
+        for child in token.children or ():
+            if child.type == "link_open" or child.type == "image":
+                cursor = self._take_link(child, content, cursor)
+                inside_link += child.type == "link_open"
+            elif child.type == "link_close":
+                inside_link -= 1
+            elif child.type == "text" and child.content:
+                cursor = self._check_text(child.content, content, cursor)
+                if self._has_mentions and not inside_link:
+                    children += self._split(child, content, cursor)
+                    cursor += len(child.content)
+                    continue
+                cursor += len(child.content)
+            children.append(child)
+        token.children = children
+
+    def _check_text(self, text: str, content: _Running, cursor: int) -> int:
+        """Return where `text` begins in the content; report links and HTML that are not used."""
+        found = content.text.find(text, cursor)
+        start = found if found >= 0 else cursor
+        for link in _LINK_LIKE.finditer(text):
+            fault = fault_of_address(link[1])
+            if fault:
+                at = start + link.start(1)
+                self._report.add(
+                    "bad-link",
+                    content.span(at, at + len(link[1])),
+                    f"the address `{shown(link[1])}` is refused",
+                    notes=(fault,),
+                    help="link to a page of the course, a position, or an https address",
+                )
+        html = _HTML.search(text)
+        if html:
+            at = start + html.start()
+            self._report.add(
+                "raw-html",
+                content.span(at, at + len(html[0])),
+                f"`{shown(html[0])}` is shown as it stands: HTML is not used here",
+                help="use Markdown, or a code span if you mean the sign itself",
+            )
+        return start
+
+    def _split(self, child: Token, content: _Running, start: int) -> Iterator[Token]:
+        """Yield a text token as text and mention tokens."""
+        text, done = child.content, 0
+        for found in find_mentions(text):
+            if found.begins_run:
+                self._runs += 1
+            if found.start > done:
+                yield Token("text", "", 0, content=text[done : found.start], level=child.level)
+            yield self._mention(found, text, content, start, child.level)
+            done = found.end
+        if done < len(text):
+            yield Token("text", "", 0, content=text[done:], level=child.level)
+
+    def _mention(
+        self, found: Found, text: str, content: _Running, start: int, level: int
+    ) -> Token:
+        token = Token("mention", "", 0, content=text[found.start : found.end], level=level)
+        token.meta = {"mention": len(self._mentions)}
+        begin = min(start + found.start, len(content.text))
+        self._mentions.append(
+            Mention(
+                step=found.step,
+                run=self._runs,
+                optional=found.optional,
+                span=content.span(begin, min(start + found.end, len(content.text))),
+            )
+        )
+        return token
+
+    def _take_link(self, child: Token, content: _Running, cursor: int) -> int:
+        """Record a link or image; return the offset where the search goes on."""
+        is_image = child.type == "image"
+        target = str(child.attrGet("src" if is_image else "href") or "")
+        label = content.text.find("![" if is_image else "[", cursor)
+        at = content.text.find(target, cursor) if target else -1
+        if at < 0:  # percent-encoded, or by a reference definition: point at the label
+            at, end = max(label, cursor), max(label, cursor) + 1
+        else:
+            end = at + len(target)
+        span = content.span(at, end)
+        reference = None
+        if not is_image and looks_like_reference(target):
+            reference = read_reference(target, span=span, report=self._report)
+        if is_image and not child.content.strip():
+            self._report.add(
+                "missing-alt",
+                span,
+                "an image without words for those who cannot see it",
+                help="write them between the brackets: ![A demonstration board](images/…)",
+            )
+        child.meta = {"link": len(self._links)}
+        self._links.append(
+            Link(target=target, reference=reference, is_image=is_image, span=span)
+        )
+        return max(label, cursor) + 1 if label >= 0 else cursor
+
+
+_NESTING: Final = frozenset(
+    {
+        "bullet_list_open",
+        "bullet_list_close",
+        "ordered_list_open",
+        "ordered_list_close",
+        "blockquote_open",
+        "blockquote_close",
+    }
+)
+
+
+def looks_like_moves(text: str) -> bool:
+    """Return whether a code block holds moves: a numbered one and at least two in all."""
+    return bool(_NUMBERED.search(text)) and len(_SAN_WORD.findall(text)) + len(
+        _NUMBERED.findall(text)
+    ) >= 2
