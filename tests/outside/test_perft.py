@@ -55,8 +55,7 @@ def count_kinds(board: chess.Board, depth: int) -> Counter[str]:
 @pytest.mark.parametrize("row", ROWS, ids=NAMES)
 def test_the_number_of_legal_move_sequences_is_the_published_one(row: dict[str, Any]) -> None:
     counts = [
-        count_positions(chess.Board(row["fen"]), depth)
-        for depth in range(1, len(row["nodes"]) + 1)
+        count_positions(chess.Board(row["fen"]), depth) for depth in range(1, len(row["nodes"]) + 1)
     ]
     assert counts == row["nodes"]
 

@@ -1,0 +1,65 @@
+"""The reader under test, asked two things of a movetext: what is wrong, and what it says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from plybook.board import play_line, read_fen
+from plybook.diagnostics import Diagnostic, Report, Span
+from plybook.text.model import EMPTY_PROSE, Comment, FenText
+from plybook.text.movetext import read_movetext
+from plybook.text.source import Excerpt, excerpt_of_file, read_text
+
+__all__ = ["Reading", "read"]
+
+_FILE: Final = "lessons/line.md"
+_LIMIT: Final = 512 * 1024
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What the reader made of a movetext: its faults in reading order, and its tree.
+
+    The tree holds what a student would see: moves, where each branches off, NAGs, comments and
+    the result. It is None when the file was refused before any move was read.
+    """
+
+    faults: tuple[Diagnostic, ...]
+    tree: Any
+
+
+def read(text: str, *, fen: str, folder: Path) -> Reading:
+    """Return the reading of a movetext that starts at `fen`; `folder` is for the file it makes.
+
+    The text goes through a file, as a lesson does, so that the characters a file may not hold are
+    refused where they are refused for a coach.
+    """
+    report = Report()
+    path = folder / "line.md"
+    path.write_text(text, encoding="utf-8", newline="")
+    found = read_text(path, file=_FILE, limit=_LIMIT, report=report)
+    if found is None:
+        return Reading(report.sorted(), None)
+    draft = read_movetext(excerpt_of_file(_FILE, found), read_comment=_plain_comment, report=report)
+    span = Span.of_file(_FILE)
+    start = read_fen(FenText(fen=fen, span=span), is_partial=False, report=report)
+    assert start is not None
+    line = play_line("line", draft, start=start, span=span, report=report)
+    plies = tuple(
+        (
+            ply.parent,
+            ply.san,
+            ply.nags,
+            tuple(comment.text for comment in ply.comments_before),
+            tuple(comment.text for comment in ply.comments),
+        )
+        for ply in line.plies
+    )
+    return Reading(report.sorted(), (plies, line.result))
+
+
+def _plain_comment(excerpt: Excerpt) -> Comment:
+    """Return a comment whose Markdown is left unread: it is no matter of moves."""
+    return Comment(text=excerpt.text, prose=EMPTY_PROSE, span=excerpt.span(0, len(excerpt.text)))
