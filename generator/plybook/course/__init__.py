@@ -1,1 +1,24 @@
 """How lessons hang together: lines played in order, references resolved, indexes, the lock."""
+
+from plybook.course.assemble import assemble, lock_of
+from plybook.course.model import (
+    Course,
+    Lesson,
+    Meeting,
+    Part,
+    Place,
+    PrincipleUse,
+    Tagged,
+)
+
+__all__ = [
+    "Course",
+    "Lesson",
+    "Meeting",
+    "Part",
+    "Place",
+    "PrincipleUse",
+    "Tagged",
+    "assemble",
+    "lock_of",
+]

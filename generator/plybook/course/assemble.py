@@ -1,0 +1,194 @@
+"""Putting the course together: lines played, references resolved, drawings tested, indexes made."""
+
+from __future__ import annotations
+
+from plybook.board import Line, Mark, open_place, play_line, try_drawings
+from plybook.course.checks import check_heads, check_links, sort_parts
+from plybook.course.indexes import find_meetings, find_uses
+from plybook.course.lines import Lines, play_lines
+from plybook.course.lock import compare_lock, lock_text
+from plybook.course.mentions import resolve_mentions
+from plybook.course.model import Course, Lesson, Place
+from plybook.diagnostics import Report, Span
+from plybook.text.model import (
+    CardsDraft,
+    ClaimsDraft,
+    CourseDraft,
+    DiagramDraft,
+    ExerciseDraft,
+    LessonDraft,
+    MovesDraft,
+    MovetextDraft,
+    Reference,
+    TagsDraft,
+)
+from plybook.text.walk import proses_of
+
+__all__ = ["assemble", "lock_of"]
+
+
+def assemble(draft: CourseDraft, *, report: Report, checks_lock: bool = True) -> Course:
+    """Return the course; what does not hang together is reported and left out.
+
+    With `checks_lock` the positions are compared with positions.lock, where there is one.
+    """
+    lines = play_lines(draft.lessons, report=report)
+    check_heads(draft, lines.aliases, report=report)
+    check_links(draft, report=report)
+    lessons: dict[str, Lesson] = {}
+    for lesson_draft in draft.lessons:
+        lesson = _Builder(lesson_draft, lines, report).build(number=len(lessons) + 1)
+        if not lesson_draft.is_draft:
+            lessons[lesson.slug] = lesson
+    if checks_lock and draft.lock is not None:
+        compare_lock(draft.lock, _by_lesson(lines), report=report)
+    principles = {
+        principle.slug: principle
+        for principle in sorted(draft.principles, key=lambda page: (page.title.casefold(), page.slug))
+    }
+    return Course(
+        file=draft.file,
+        lessons=lessons,
+        principles=principles,
+        parts=sort_parts(draft, list(lessons), lines.aliases, report=report),
+        uses=find_uses(lessons, principles),
+        meetings=find_meetings(lessons),
+        images=draft.images,
+    )
+
+
+def lock_of(draft: CourseDraft) -> str:
+    """Return the text of positions.lock for a course folder as it stands.
+
+    Drafts are locked too. A line that cannot be played keeps its row of the old lock.
+    """
+    lines = play_lines(draft.lessons, report=Report())
+    return lock_text(_by_lesson(lines), kept=draft.lock)
+
+
+def _by_lesson(lines: Lines) -> dict[str, tuple[Line, ...]]:
+    return {slug: tuple(played.values()) for slug, played in lines.by_lesson.items()}
+
+
+class _Builder:
+    """Resolves everything one lesson refers to."""
+
+    def __init__(self, draft: LessonDraft, lines: Lines, report: Report) -> None:
+        self._draft = draft
+        self._all = lines
+        self._lines = lines.by_lesson[draft.slug]
+        self._report = report
+        self._targets: dict[Reference, Place] = {}
+        self._marks: dict[int, tuple[Mark, ...]] = {}
+        self._sets: dict[Place, tuple[Mark, ...]] = {}
+        self._answers: dict[Span, Line] = {}
+
+    def build(self, *, number: int) -> Lesson:
+        for prose in proses_of(self._draft):
+            for link in prose.links:
+                if link.reference is not None:
+                    self._resolve(link.reference)
+        for index, block in enumerate(self._draft.blocks):
+            match block:
+                case MovesDraft():
+                    self._moves(block)
+                case DiagramDraft():
+                    self._diagram(index, block)
+                case ExerciseDraft():
+                    self._exercise(block)
+                case ClaimsDraft():
+                    self._resolve(block.place)
+                case TagsDraft():
+                    for tag in block.tags:
+                        self._resolve(tag.place)
+                case CardsDraft():
+                    for card in block.cards:
+                        for board in (card.question_board, card.answer_board):
+                            if board is not None:
+                                self._resolve(board)
+                case _:
+                    pass  # a coach block refers to nothing; a broken block is reported
+        return Lesson(
+            draft=self._draft,
+            number=number,
+            lines=self._lines,
+            targets=self._targets,
+            mentions=resolve_mentions(
+                self._draft, self._lines, self._targets, report=self._report
+            ),
+            marks=self._marks,
+            sets=self._sets,
+            answers=self._answers,
+        )
+
+    def _resolve(self, reference: Reference) -> Place | None:
+        place = self._all.resolve(reference, lesson=self._draft.slug, report=self._report)
+        if place is not None:
+            self._targets[reference] = place
+        return place
+
+    def _line(self, place: Place) -> Line:
+        return self._all.by_lesson[place.lesson][place.line]
+
+    def _moves(self, block: MovesDraft) -> None:
+        if isinstance(block.start, Reference) and block.name in self._lines:
+            self._resolve(block.start)
+        if block.name not in self._lines:
+            return
+        for placed in block.drawings:
+            place = self._resolve(placed.place)
+            if place is not None:
+                line = self._line(place)
+                marks = try_drawings(
+                    open_place(line, place.index),
+                    placed.drawings,
+                    place=_words(line, place.index),
+                    report=self._report,
+                )
+                self._sets[place] = self._sets.get(place, ()) + marks
+
+    def _diagram(self, index: int, block: DiagramDraft) -> None:
+        place = self._resolve(block.place)
+        if place is None:
+            return
+        line = self._line(place)
+        marks = try_drawings(
+            open_place(line, place.index),
+            block.drawings,
+            place=_words(line, place.index),
+            report=self._report,
+        )
+        self._marks[index] = marks
+        if place.lesson == self._draft.slug:
+            known = self._sets.get(place, ())
+            self._sets[place] = known + tuple(mark for mark in marks if mark not in known)
+
+    def _exercise(self, block: ExerciseDraft) -> None:
+        if block.twin is not None:
+            self._resolve(block.twin)
+        place = self._resolve(block.board)
+        if place is None:
+            return
+        start = open_place(self._line(place), place.index)
+        for movetext in (*block.answers, *(attempt.move for attempt in block.wrong)):
+            self._answers[movetext.main.span] = play_line(
+                block.name, movetext, start=start, span=block.span, report=self._report
+            )
+        first = self._answers.get(block.answers[0].main.span) if block.answers else None
+        if first and first.plies:
+            for movetext in block.replies:
+                self._reply(block, first, movetext)
+
+    def _reply(self, block: ExerciseDraft, answer: Line, movetext: MovetextDraft) -> None:
+        """Play the opponent's reply after the first move of the answer."""
+        self._answers[movetext.main.span] = play_line(
+            block.name,
+            movetext,
+            start=open_place(answer, 1),
+            span=block.span,
+            report=self._report,
+        )
+
+
+def _words(line: Line, place: int) -> str:
+    return f"after {line.plies[place - 1].label}" if place else f"at the start of {line.name}"

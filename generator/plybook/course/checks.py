@@ -1,0 +1,236 @@
+"""How lessons name one another: prerequisites, principles, levels, parts, links and images."""
+
+from __future__ import annotations
+
+import posixpath
+from collections.abc import Mapping
+from urllib.parse import unquote
+
+from plybook.course.model import Part
+from plybook.diagnostics import Report, Span, near_miss, shown
+from plybook.text.addresses import is_external
+from plybook.text.model import (
+    CourseDraft,
+    ExerciseDraft,
+    LessonDraft,
+    Link,
+    Located,
+    PrincipleDraft,
+    TagsDraft,
+)
+from plybook.text.walk import proses_of
+
+__all__ = ["check_heads", "check_links", "sort_parts"]
+
+
+def check_heads(draft: CourseDraft, aliases: Mapping[str, str], *, report: Report) -> None:
+    """Report names in heads and tags that nothing in the course answers to."""
+    principles = [principle.slug for principle in draft.principles]
+    order = {lesson.slug: at for at, lesson in enumerate(draft.lessons)}
+    for lesson in draft.lessons:
+        for named in (*lesson.teaches, *lesson.practises):
+            _check_principle(named.value, named.span, principles, report)
+        for block in lesson.blocks:
+            if isinstance(block, TagsDraft):
+                for tag in block.tags:
+                    _check_principle(tag.principle, tag.principle_span, principles, report)
+            elif isinstance(block, ExerciseDraft) and block.level:
+                _check_level(block.level, draft.file.levels, report)
+        if lesson.level:
+            _check_level(lesson.level, draft.file.levels, report)
+        for need in lesson.needs:
+            slug = _check_lesson(need, aliases, order, report)
+            if slug and order[slug] > order[lesson.slug]:
+                report.add(
+                    "later-prerequisite",
+                    need.span,
+                    f"`{lesson.slug}` needs `{slug}`, which comes after it",
+                    help="give the files numbers in the order in which they are taught",
+                )
+    _check_cycles(draft.lessons, aliases, report)
+
+
+def _check_principle(name: str, span: Span, known: list[str], report: Report) -> None:
+    if name not in known:
+        near = near_miss(name, known)
+        report.add(
+            "unknown-principle",
+            span,
+            f"no principle `{shown(name)}`",
+            help=f"did you mean `{near}`?" if near else f"write principles/{shown(name)}.md",
+        )
+
+
+def _check_level(level: Located, levels: tuple[str, ...], report: Report) -> None:
+    if level.value not in levels:
+        near = near_miss(level.value, levels)
+        known = f"levels of this course: {', '.join(levels)}" if levels else "add it to `levels`"
+        report.add(
+            "unknown-level",
+            level.span,
+            f"no level `{shown(level.value)}`",
+            help=f"did you mean `{near}`?" if near else known,
+        )
+
+
+def _check_lesson(
+    named: Located, aliases: Mapping[str, str], order: Mapping[str, int], report: Report
+) -> str | None:
+    slug = aliases.get(named.value)
+    if slug is None:
+        near = near_miss(named.value, order)
+        report.add(
+            "unknown-lesson",
+            named.span,
+            f"no lesson `{shown(named.value)}`",
+            help=f"did you mean `{near}`?" if near else f"lessons: {', '.join(order)}",
+        )
+    return slug
+
+
+def _check_cycles(
+    lessons: tuple[LessonDraft, ...], aliases: Mapping[str, str], report: Report
+) -> None:
+    """Report each lesson that needs itself by way of others, once a cycle."""
+    needs = {
+        lesson.slug: [(aliases[need.value], need) for need in lesson.needs if need.value in aliases]
+        for lesson in lessons
+    }
+    done: set[str] = set()
+
+    def visit(slug: str, path: list[str]) -> None:
+        if slug in done:
+            return
+        for other, need in needs[slug]:
+            if other in path or other == slug:
+                circle = [*path[path.index(other) if other in path else len(path) :], slug, other]
+                report.add(
+                    "prerequisite-cycle",
+                    need.span,
+                    "a lesson needs itself in the end",
+                    notes=(" → ".join(dict.fromkeys(circle)) + f" → {circle[-1]}",),
+                    help="take one of these `needs` out",
+                )
+            else:
+                visit(other, [*path, slug])
+        done.add(slug)
+
+    for lesson in lessons:
+        visit(lesson.slug, [])
+
+
+# ---------------------------------------------------------------------- parts
+
+
+def sort_parts(
+    draft: CourseDraft, published: list[str], aliases: Mapping[str, str], *, report: Report
+) -> tuple[Part, ...]:
+    """Return the parts with their published lessons; lessons in no part come last, untitled."""
+    order = {lesson.slug: at for at, lesson in enumerate(draft.lessons)}
+    seen: dict[str, str] = {}
+    parts = []
+    last = -1
+    for part in draft.file.parts:
+        members = []
+        for named in part.lessons:
+            slug = _check_lesson(named, aliases, order, report)
+            if slug is None:
+                continue
+            if slug in seen:
+                report.add(
+                    "lesson-in-two-parts",
+                    named.span,
+                    f"`{slug}` is already in “{seen[slug]}”",
+                    help="keep it in one part",
+                )
+                continue
+            if order[slug] < last:
+                report.add(
+                    "part-order",
+                    named.span,
+                    f"`{slug}` comes earlier by its file name",
+                    help="list the lessons in the order of their files, or renumber the files",
+                )
+            last = max(last, order[slug])
+            seen[slug] = part.title
+            members.append(slug)
+        parts.append(Part(title=part.title, lessons=tuple(s for s in members if s in published)))
+    return (*parts, *_rest(draft, published, seen, report))
+
+
+def _rest(
+    draft: CourseDraft, published: list[str], seen: Mapping[str, str], report: Report
+) -> tuple[Part, ...]:
+    rest = tuple(slug for slug in published if slug not in seen)
+    if draft.file.parts:
+        files = {lesson.slug: lesson.file for lesson in draft.lessons}
+        for slug in rest:
+            report.add(
+                "lesson-in-no-part",
+                Span.of_file(files[slug]),
+                f"`{slug}` is in no part of course.yaml",
+                help="add it to the `lessons` of a part",
+            )
+    return (Part(title="", lessons=rest),) if rest else ()
+
+
+# ---------------------------------------------------------------------- links
+
+
+def check_links(draft: CourseDraft, *, report: Report) -> None:
+    """Report links to pages and headings that are not there, and images that are missing."""
+    pages: dict[str, LessonDraft | PrincipleDraft] = {
+        page.file: page for page in (*draft.lessons, *draft.principles)
+    }
+    images = set(draft.images)
+    for page in pages.values():
+        for prose in proses_of(page):
+            for link in prose.links:
+                if link.reference is None and not is_external(link.target):
+                    _check_link(link, page.file, pages, images, report)
+
+
+def _check_link(
+    link: Link,
+    file: str,
+    pages: Mapping[str, LessonDraft | PrincipleDraft],
+    images: set[str],
+    report: Report,
+) -> None:
+    path, _, heading = unquote(link.target).partition("#")
+    target = posixpath.normpath(posixpath.join(posixpath.dirname(file), path)) if path else file
+    if link.is_image:
+        if target not in images:
+            near = near_miss(target, images)
+            report.add(
+                "missing-image",
+                link.span,
+                f"no image `{shown(target)}`",
+                help=f"did you mean `{near}`?" if near else "put it into the folder images/",
+            )
+        return
+    page = pages.get(target)
+    if page is None:
+        near = near_miss(target, pages)
+        report.add(
+            "broken-link",
+            link.span,
+            f"nothing in the course is called `{shown(target)}`",
+            help=f"did you mean `{posixpath.relpath(near, posixpath.dirname(file))}`?"
+            if near
+            else "link to a lesson or principle by its file: `02-men-out.md`",
+        )
+    elif heading and heading not in _heading_names(page):
+        near = near_miss(heading, _heading_names(page))
+        report.add(
+            "broken-link",
+            link.span,
+            f"`{page.file}` has no heading `{shown(heading)}`",
+            help=f"did you mean `#{near}`?" if near else (),
+        )
+
+
+def _heading_names(page: LessonDraft | PrincipleDraft) -> set[str]:
+    """Return the ways to name a heading: its id, with and without the leading `h-`."""
+    names = page.prose.headings
+    return {*names, *(name.removeprefix("h-") for name in names)}

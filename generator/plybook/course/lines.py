@@ -1,0 +1,167 @@
+"""Playing the lines of all lessons, each after the line it starts from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from plybook.board import START, Line, Position, open_place, play_line, read_fen
+from plybook.course.model import Place
+from plybook.course.places import resolve_in_line
+from plybook.diagnostics import Report, near_miss
+from plybook.text.model import FenText, LessonDraft, MovesDraft, Reference
+
+__all__ = ["Lines", "play_lines"]
+
+
+@dataclass(slots=True)
+class Lines:
+    """All lines of the course while it is being put together, and how references find them."""
+
+    by_lesson: Mapping[str, dict[str, Line]]
+    aliases: Mapping[str, str]  # slug or numbered file name -> slug
+    drafts: frozenset[str]
+    broken: frozenset[tuple[str, str]]  # blocks that could not be played at all
+
+    def resolve(self, reference: Reference, *, lesson: str, report: Report) -> Place | None:
+        """Return the place a reference in `lesson` names, or None after a report."""
+        slug = self._lesson_of(reference, lesson, report)
+        if slug is None:
+            return None
+        line = self.by_lesson[slug].get(reference.line)
+        if line is None:
+            if (slug, reference.line) not in self.broken:
+                self._report_unknown_line(reference, slug, report)
+            return None
+        index = resolve_in_line(line, reference, report=report)
+        return None if index is None else Place(slug, reference.line, index)
+
+    def _lesson_of(self, reference: Reference, lesson: str, report: Report) -> str | None:
+        if reference.lesson is None:
+            return lesson
+        slug = self.aliases.get(reference.lesson)
+        if slug is None:
+            near = near_miss(reference.lesson, self.by_lesson)
+            report.add(
+                "unknown-lesson",
+                reference.span,
+                f"no lesson `{reference.lesson}`",
+                help=f"did you mean `{near}`?" if near else (),
+            )
+        elif slug in self.drafts and lesson not in self.drafts:
+            report.add(
+                "unknown-lesson",
+                reference.span,
+                f"the lesson `{slug}` is a draft, so its positions are not published",
+                help="take `draft: true` out of its head, or refer to another lesson",
+            )
+            return None
+        return slug
+
+    def _report_unknown_line(self, reference: Reference, slug: str, report: Report) -> None:
+        names = self.by_lesson[slug]
+        near = near_miss(reference.line, names)
+        elsewhere = [other for other, lines in self.by_lesson.items() if reference.line in lines]
+        if near:
+            help = f"did you mean `{near}`?"
+        elif elsewhere:
+            help = f"did you mean `{elsewhere[0]}/{reference.line}`?"
+        else:
+            help = f"lines here: {', '.join(names)}" if names else "this lesson has no lines"
+        report.add("unknown-line", reference.span, f"no line `{reference.line}`", help=help)
+
+
+def play_lines(lessons: tuple[LessonDraft, ...], *, report: Report) -> Lines:
+    """Return every `moves` block of the lessons, played."""
+    player = _Player(lessons, report)
+    for lesson in lessons:
+        for block in lesson.blocks:
+            if isinstance(block, MovesDraft):
+                player.play(lesson.slug, block.name)
+    return player.lines()
+
+
+class _Player:
+    def __init__(self, lessons: tuple[LessonDraft, ...], report: Report) -> None:
+        self._report = report
+        self._blocks = {
+            (lesson.slug, block.name): block
+            for lesson in lessons
+            for block in lesson.blocks
+            if isinstance(block, MovesDraft)
+        }
+        self._played: dict[tuple[str, str], Line | None] = {}
+        self._open: list[tuple[str, str]] = []
+        self._lessons = lessons
+        self._aliases = aliases_of(lessons)
+
+    def lines(self) -> Lines:
+        """Return what has been played so far, in the order the lessons were written."""
+        by_lesson: dict[str, dict[str, Line]] = {lesson.slug: {} for lesson in self._lessons}
+        for slug, name in self._blocks:
+            line = self._played.get((slug, name))
+            if line is not None:
+                by_lesson[slug][name] = line
+        return Lines(
+            by_lesson=by_lesson,
+            aliases=self._aliases,
+            drafts=frozenset(lesson.slug for lesson in self._lessons if lesson.is_draft),
+            broken=frozenset(key for key, line in self._played.items() if line is None),
+        )
+
+    def play(self, slug: str, name: str) -> None:
+        key = (slug, name)
+        if key in self._played:
+            return
+        block = self._blocks[key]
+        self._open.append(key)
+        start = self._start(slug, block)
+        self._open.pop()
+        self._played[key] = None
+        if start is not None:
+            self._played[key] = play_line(
+                name,
+                block.movetext,
+                start=start,
+                span=block.span,
+                report=self._report,
+                ends=block.ends,
+            )
+
+    def _start(self, slug: str, block: MovesDraft) -> Position | None:
+        match block.start:
+            case None:
+                return START
+            case FenText():
+                return read_fen(block.start, is_partial=block.is_partial, report=self._report)
+            case Reference():
+                return self._from_reference(slug, block.start)
+
+    def _from_reference(self, slug: str, reference: Reference) -> Position | None:
+        source = (self._aliases.get(reference.lesson or slug, ""), reference.line)
+        if source in self._open:
+            names = " → ".join(f"{lesson}/{line}" for lesson, line in [*self._open, source])
+            self._report.add(
+                "reference-cycle",
+                reference.span,
+                "this line starts from a line that starts from it",
+                notes=(names,),
+                help="let one of them start from a FEN or from the start of the game",
+            )
+            return None
+        if source in self._blocks:
+            self.play(*source)
+        place = self.lines().resolve(reference, lesson=slug, report=self._report)
+        if place is None:
+            return None
+        line = self._played[(place.lesson, place.line)]
+        return None if line is None else open_place(line, place.index)
+
+
+def aliases_of(lessons: tuple[LessonDraft, ...]) -> dict[str, str]:
+    """Return the ways to name a lesson: its slug, and its file name with the number."""
+    aliases = {lesson.slug: lesson.slug for lesson in lessons}
+    for lesson in lessons:
+        stem = lesson.file.rpartition("/")[2].removesuffix(".md")
+        aliases.setdefault(stem, lesson.slug)
+    return aliases

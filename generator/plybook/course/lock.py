@@ -1,0 +1,144 @@
+"""positions.lock: one line a `moves` block, so that a slip into another legal line is seen.
+
+A line reads `lesson/line digest moves`: the digest covers every position of the block, the moves
+are there to say what changed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterable, Mapping
+from typing import Final
+
+from plybook.board import START, Line
+from plybook.diagnostics import Report, Span
+from plybook.text import LOCK_FILE
+
+__all__ = ["compare_lock", "lock_text"]
+
+_HEAD: Final = "# plybook positions 1\n"
+_ROW = re.compile(r"([a-z0-9-]+/[a-z0-9-]+) ([0-9a-f]{32}) (.+)")
+_CONTEXT: Final = 3  # moves shown on either side of the first difference
+
+
+def lock_text(lines: Mapping[str, Iterable[Line]], *, kept: str | None = None) -> str:
+    """Return the text of a lock for the lines of each lesson.
+
+    A line that could not be played to its end keeps its row of the lock `kept`, if it has one.
+    """
+    old = dict(_rows(kept)) if kept else {}
+    rows = []
+    for slug, played in lines.items():
+        for line in played:
+            ident = f"{slug}/{line.name}"
+            if line.is_whole:
+                rows.append(f"{ident} {_digest(line)} {_moves(line)}\n")
+            elif ident in old:
+                rows.append(f"{ident} {old[ident][0]} {old[ident][1]}\n")
+    return _HEAD + "".join(sorted(rows))
+
+
+def compare_lock(lock: str, lines: Mapping[str, Iterable[Line]], *, report: Report) -> None:
+    """Report every line whose positions differ from the lock, and rows that fit no line."""
+    _check_form(lock, report)
+    old = dict(_rows(lock))
+    for slug, played in lines.items():
+        for line in played:
+            row = old.pop(f"{slug}/{line.name}", None)
+            if not line.is_whole:
+                continue
+            if row is None:
+                report.add(
+                    "positions-not-locked",
+                    line.span,
+                    f"`{line.name}` is not in {LOCK_FILE} yet",
+                    help="look at the line once more, then run `plybook check --accept`",
+                )
+            elif row[0] != _digest(line):
+                _report_change(line, row[1], report)
+    for ident, row in old.items():
+        report.add(
+            "positions-unused",
+            Span(LOCK_FILE, int(row[2]), 1, int(row[2]), len(ident) + 1),
+            f"{LOCK_FILE} has a row for `{ident}`, which is no longer in the course",
+            help="run `plybook check --accept` to drop it",
+        )
+
+
+def _rows(lock: str) -> Iterable[tuple[str, tuple[str, str, str]]]:
+    """Yield the rows of a lock: name, then digest, moves and line number."""
+    for number, text in enumerate(lock.split("\n"), start=1):
+        found = _ROW.fullmatch(text)
+        if found:
+            yield found[1], (found[2], found[3], str(number))
+
+
+def _check_form(lock: str, report: Report) -> None:
+    for number, text in enumerate(lock.split("\n"), start=1):
+        if text and not text.startswith("#") and not _ROW.fullmatch(text):
+            report.add(
+                "bad-lock",
+                Span(LOCK_FILE, number, 1, number, len(text) + 1),
+                f"line {number} of {LOCK_FILE} cannot be read",
+                notes=("the file is written by `plybook check --accept`",),
+                help="undo the edit; or delete the file and accept the positions anew",
+            )
+
+
+def _digest(line: Line) -> str:
+    """Return a digest of every position of a line and of how they hang together."""
+    digest = hashlib.blake2b(line.start.key, digest_size=16)
+    for ply in line.plies:
+        digest.update(ply.parent.to_bytes(4, "little"))
+        digest.update(ply.key)
+    return digest.hexdigest()
+
+
+def _moves(line: Line) -> str:
+    """Return the moves without numbers, variations in brackets, after a FEN where one is needed."""
+    words = [] if line.start.key == START.key else [f"[{line.start.fen}]"]
+    depth = 0
+    for ply in line.plies:
+        while depth > ply.depth or (depth == ply.depth and _begins_anew(line, ply.index)):
+            words[-1] += ")"
+            depth -= 1
+        if ply.depth > depth:
+            words.append(f"({ply.san}")
+            depth = ply.depth
+        else:
+            words.append(ply.san)
+    return " ".join(words) + ")" * depth if words else "-"
+
+
+def _begins_anew(line: Line, place: int) -> bool:
+    """Return whether the ply at `place` begins a variation beside the one just written."""
+    ply = line.plies[place - 1]
+    return ply.depth > 0 and place > 1 and ply.parent != place - 1 and _is_first(line, place)
+
+
+def _is_first(line: Line, place: int) -> bool:
+    ply = line.plies[place - 1]
+    return ply.parent == 0 or line.plies[ply.parent - 1].depth < ply.depth
+
+
+def _report_change(line: Line, old: str, report: Report) -> None:
+    before, after = old.split(), _moves(line).split()
+    at = next(
+        (at for at, (one, two) in enumerate(zip(before, after, strict=False)) if one != two),
+        min(len(before), len(after)),
+    )
+    report.add(
+        "positions-changed",
+        line.span,
+        f"`{line.name}` reaches other positions than {LOCK_FILE} says",
+        notes=(f"before: {_around(before, at)}", f"after:  {_around(after, at)}"),
+        help="if the change is meant, run `plybook check --accept`; if not, undo it",
+    )
+
+
+def _around(words: list[str], at: int) -> str:
+    """Return a few moves around the first difference."""
+    first, last = max(at - _CONTEXT, 0), at + _CONTEXT + 1
+    shown = " ".join(words[first:last]) or "(nothing)"
+    return ("… " if first else "") + shown + (" …" if last < len(words) else "")
