@@ -6,7 +6,7 @@ import errno
 from itertools import count
 
 import pytest
-from conftest import NEW, OLD, Faults, Site
+from publish_stand import NEW, OLD, Faults, Site
 
 from plybook.site.manifest import MANIFEST
 from plybook.site.publish import PublishError
@@ -51,21 +51,21 @@ def finish(site: Site, faults: Faults) -> None:
 @pytest.mark.parametrize("is_after", [False, True], ids=["before", "after"])
 @pytest.mark.parametrize("error", [full_disk, KeyboardInterrupt])
 def test_a_fault_at_any_step_leaves_one_whole_site_and_no_leftovers(
-    site: Site, strategy: str, faults: Faults, error: type[BaseException], is_after: bool
+    quick_site: Site, strategy: str, faults: Faults, error: type[BaseException], is_after: bool
 ) -> None:
     for step in count():
         assert step < MOST_STEPS
-        start_over(site, faults)
+        start_over(quick_site, faults)
         faults.arm(step, error, is_final=False, is_after=is_after)
-        raised = publish_new(site, faults)
+        raised = publish_new(quick_site, faults)
         is_reached = faults.is_reached
         faults.disarm()
-        assert site.content() in (OLD, NEW), f"step {step}"
+        assert quick_site.content() in (OLD, NEW), f"step {step}"
         if error is KeyboardInterrupt and faults.raised:
             assert isinstance(raised, KeyboardInterrupt)
         if raised is None:
-            assert site.content() == NEW
-        finish(site, faults)
+            assert quick_site.content() == NEW
+        finish(quick_site, faults)
         if not is_reached:
             assert step > 20
             return
@@ -73,17 +73,17 @@ def test_a_fault_at_any_step_leaves_one_whole_site_and_no_leftovers(
 
 @pytest.mark.parametrize("is_after", [False, True], ids=["before", "after"])
 def test_a_power_cut_at_any_step_leaves_whole_pages_and_the_next_run_ends_the_work(
-    site: Site, strategy: str, faults: Faults, is_after: bool
+    quick_site: Site, strategy: str, faults: Faults, is_after: bool
 ) -> None:
     missing = 0
     for step in count():
         assert step < MOST_STEPS
-        start_over(site, faults)
+        start_over(quick_site, faults)
         faults.arm(step, PowerCut, is_final=True, is_after=is_after)
-        publish_new(site, faults)
+        publish_new(quick_site, faults)
         is_reached = faults.is_reached
         faults.disarm()
-        content = site.content()
+        content = quick_site.content()
         if content is None:
             missing += 1
         elif strategy in {"exchange", "renames"}:
@@ -92,7 +92,7 @@ def test_a_power_cut_at_any_step_leaves_whole_pages_and_the_next_run_ends_the_wo
             assert OLD.keys() & NEW.keys() <= content.keys() <= OLD.keys() | NEW.keys()
             for path, page in content.items():
                 assert page in (OLD.get(path), NEW.get(path)), f"step {step}: {path} is torn"
-        finish(site, faults)
+        finish(quick_site, faults)
         if not is_reached:
             break
     # Two renames have one moment between them; everything else has none.
@@ -100,49 +100,49 @@ def test_a_power_cut_at_any_step_leaves_whole_pages_and_the_next_run_ends_the_wo
 
 
 def test_a_first_publication_cut_at_any_step_is_absent_or_whole(
-    site: Site, faults: Faults
+    quick_site: Site, faults: Faults
 ) -> None:
     for step in count():
         assert step < MOST_STEPS
         faults.arm(step, PowerCut, is_final=True, is_after=False)
-        publish_new(site, faults)
+        publish_new(quick_site, faults)
         is_reached = faults.is_reached
         faults.disarm()
-        assert site.content() in (None, NEW)
-        finish(site, faults)
+        assert quick_site.content() in (None, NEW)
+        finish(quick_site, faults)
         if not is_reached:
             return
         for path in NEW:
-            (site.out / path).unlink()
+            (quick_site.out / path).unlink()
         for folder in ("lessons", "principles"):
-            (site.out / folder).rmdir()
-        (site.out / MANIFEST).unlink()
-        site.out.rmdir()
+            (quick_site.out / folder).rmdir()
+        (quick_site.out / MANIFEST).unlink()
+        quick_site.out.rmdir()
 
 
 def test_a_recovery_that_is_cut_itself_can_be_done_again(
-    site: Site, strategy: str, faults: Faults
+    quick_site: Site, strategy: str, faults: Faults
 ) -> None:
     for step in range(1, MOST_STEPS, 3):
-        start_over(site, faults)
+        start_over(quick_site, faults)
         faults.arm(step, PowerCut, is_final=True, is_after=False)
-        publish_new(site, faults)
+        publish_new(quick_site, faults)
         is_reached = faults.is_reached
         for second in range(0, 24, 5):
             faults.arm(second, PowerCut, is_final=True, is_after=True)
-            publish_new(site, faults)
-        finish(site, faults)
+            publish_new(quick_site, faults)
+        finish(quick_site, faults)
         if not is_reached:
             return
 
 
-def test_a_failing_examination_leaves_the_old_site(site: Site, strategy: str) -> None:
-    site.publish(OLD)
+def test_a_failing_examination_leaves_the_old_site(quick_site: Site, strategy: str) -> None:
+    quick_site.publish(OLD)
 
     def refuse(folder: object) -> None:
         raise ValueError("a link is broken")
 
     with pytest.raises(ValueError, match="a link is broken"):
-        site.publish(NEW, validate=refuse)
-    assert site.content() == OLD
-    assert site.names_beside() == {"site"}
+        quick_site.publish(NEW, validate=refuse)
+    assert quick_site.content() == OLD
+    assert quick_site.names_beside() == {"site"}
