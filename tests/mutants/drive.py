@@ -6,15 +6,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from plybook.board import play_line, read_fen
-from plybook.diagnostics import Diagnostic, Report, Span
-from plybook.text.model import EMPTY_PROSE, Comment, FenText
-from plybook.text.movetext import read_movetext
-from plybook.text.source import Excerpt, excerpt_of_file, read_text
+from outside.playing import FILE, play
+
+from plybook.diagnostics import Diagnostic, Report
+from plybook.text.source import read_text
 
 __all__ = ["Reading", "read"]
 
-_FILE: Final = "lessons/line.md"
 _LIMIT: Final = 512 * 1024
 
 
@@ -39,14 +37,10 @@ def read(text: str, *, fen: str, folder: Path) -> Reading:
     report = Report()
     path = folder / "line.md"
     path.write_text(text, encoding="utf-8", newline="")
-    found = read_text(path, file=_FILE, limit=_LIMIT, report=report)
+    found = read_text(path, file=FILE, limit=_LIMIT, report=report)
     if found is None:
         return Reading(report.sorted(), None)
-    draft = read_movetext(excerpt_of_file(_FILE, found), read_comment=_plain_comment, report=report)
-    span = Span.of_file(_FILE)
-    start = read_fen(FenText(fen=fen, span=span), is_partial=False, report=report)
-    assert start is not None
-    line = play_line("line", draft, start=start, span=span, report=report)
+    line, faults = play(found, fen=fen, report=report)
     plies = tuple(
         (
             ply.parent,
@@ -57,9 +51,4 @@ def read(text: str, *, fen: str, folder: Path) -> Reading:
         )
         for ply in line.plies
     )
-    return Reading(report.sorted(), (plies, line.result))
-
-
-def _plain_comment(excerpt: Excerpt) -> Comment:
-    """Return a comment whose Markdown is left unread: it is no matter of moves."""
-    return Comment(text=excerpt.text, prose=EMPTY_PROSE, span=excerpt.span(0, len(excerpt.text)))
+    return Reading(faults, (plies, line.result))
