@@ -71,6 +71,7 @@ def strategy(
 
 def forbid_beside(monkeypatch: pytest.MonkeyPatch, site: Site) -> None:
     """Let nothing be made beside the target, as when its parent belongs to somebody else."""
+
     def refusing(path: Path) -> Any:
         if path.parent == site.top:
             raise PermissionError(errno.EACCES, "refused", str(path))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import json
 import os
@@ -79,6 +80,19 @@ def test_everybody_may_read_whatever_the_umask(site: Site, umask: int) -> None:
     for path in [site.out, *site.out.rglob("*")]:
         mode = stat.S_IMODE(path.stat().st_mode)
         assert mode == (0o755 if path.is_dir() else 0o644), path
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows knows no such permission bits")
+def test_a_stick_that_keeps_no_rights_can_hold_a_site(
+    site: Site, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*arguments: object) -> None:
+        raise PermissionError(errno.EPERM, "refused")
+
+    monkeypatch.setattr(os, "chmod", refuse)
+    monkeypatch.setattr(os, "fchmod", refuse)
+    site.publish(NEW)
+    assert site.content() == NEW
 
 
 def test_the_examination_sees_the_whole_new_site_while_the_old_one_stands(site: Site) -> None:

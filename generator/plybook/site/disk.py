@@ -11,7 +11,8 @@ import os
 import stat
 import sys
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -85,7 +86,8 @@ def read(path: Path) -> bytes:
 def make_folder(path: Path) -> None:
     """Make one folder that everybody may read, whatever the umask."""
     os.mkdir(path)
-    os.chmod(path, 0o755)
+    with _where_there_are_rights():
+        os.chmod(path, 0o755)
 
 
 def write_new(path: Path, content: bytes) -> None:
@@ -97,7 +99,8 @@ def write_new(path: Path, content: bytes) -> None:
         while rest:
             rest = rest[file.write(rest) :]
         if sys.platform != "win32":
-            os.fchmod(descriptor, 0o644)
+            with _where_there_are_rights():
+                os.fchmod(descriptor, 0o644)
 
 
 def flush(top: Path, paths: Iterable[str]) -> None:
@@ -177,6 +180,16 @@ def remove_file(path: Path) -> None:
 def remove_folder(path: Path) -> None:
     """Remove one empty folder."""
     os.rmdir(path)
+
+
+@contextmanager
+def _where_there_are_rights() -> Iterator[None]:
+    """Go on where the file system keeps no rights of its own: memory sticks refuse to set them."""
+    try:
+        yield
+    except OSError as error:
+        if error.errno not in {errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS}:
+            raise
 
 
 def _last_error(path: Path) -> OSError:
