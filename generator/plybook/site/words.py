@@ -1,0 +1,175 @@
+"""What a page says in words: a ply aloud, a position man by man, captions.
+
+Every word comes from one table a language; `words_for` picks the table.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from plybook.board.model import Ply, Position, Side
+from plybook.site.letters import move_text
+
+__all__ = ["Words", "after", "men_words", "numbered", "position_words", "spoken", "turn_words"]
+
+_MEN: Final = "kqrbnp"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Words:
+    """The words of one language. Names in braces are filled in; a phrase sets its own order.
+
+    `men` are by lower-case letter; `nags` by number, from 7 on (1 to 6 are printed as signs).
+    """
+
+    language: str
+    sides: Mapping[Side, str]
+    men: Mapping[str, str]
+    many_men: Mapping[str, str]
+    one_man: Mapping[str, str]  # with the article: "a knight"
+    step: str  # {side} {man} {origin} {target}
+    castles_short: str  # {side}
+    castles_long: str  # {side}
+    takes: str  # {man}, with the article
+    takes_in_passing: str  # {square}
+    becomes: str  # {man}, with the article
+    attacks: str  # {targets}
+    target: str  # {square} {man}
+    check: str
+    mate: str
+    stalemate: str
+    both: str  # between the last two of an enumeration
+    start: str
+    after: str  # {move}
+    to_move: Mapping[Side, str]
+    is_mate: str
+    is_stalemate: str
+    men_of: str  # {side} {men}
+    man_on: str  # {man} {squares}
+    no_men: str
+    board: str  # {place} {turn}
+    line: str
+    sideline: str  # {letter}
+    place_of: str  # {title} {place}
+    coachs_word: str
+    note_back: str
+    line_of: str  # {lesson} {line}
+    verbs: Mapping[str, str]  # obeys, breaks, punishes, said of a principle page's rule
+    nags: Mapping[int, str]
+    page: Mapping[str, str]  # the words that the page script needs, as they are
+    titles: Mapping[str, str]  # of the pages that the coach does not name
+
+    @cached_property
+    def steps(self) -> Mapping[tuple[Side, str], str]:
+        """The step phrase by side and man, with `%s` for origin and target."""
+        return {
+            (side, man): self.step.format(side=word, man=name, origin="%s", target="%s")
+            for side, word in self.sides.items()
+            for man, name in self.men.items()
+        }
+
+    @cached_property
+    def captures(self) -> Mapping[str, str]:
+        """What a capture adds, by the man that is taken."""
+        return {man: ", " + self.takes.format(man=name) for man, name in self.one_man.items()}
+
+    @cached_property
+    def endings(self) -> Mapping[str, str]:
+        """What an outcome adds."""
+        said = {"check": self.check, "mate": self.mate, "stalemate": self.stalemate}
+        return {"": "", **{outcome: f", {word}" for outcome, word in said.items()}}
+
+    def enumerated(self, parts: Sequence[str]) -> str:
+        """Return `a, b and c`."""
+        if len(parts) < 2:
+            return "".join(parts)
+        return f"{', '.join(parts[:-1])} {self.both} {parts[-1]}"
+
+
+def spoken(ply: Ply, words: Words, *, placement: str = "", attacked: Iterable[str] = ()) -> str:
+    """Return a ply as it is read aloud: "White knight, g1 to f3, attacks the e5 pawn".
+
+    `placement` is the board after the ply; it is needed where squares are `attacked`.
+    """
+    if ply.rook:
+        castles = words.castles_short if ply.rook[0][0] == "h" else words.castles_long
+        said = castles.format(side=words.sides[ply.mover])
+    else:
+        said = words.steps[ply.mover, ply.man] % (ply.origin, ply.target)
+        if ply.captured:
+            said += _capture(ply, words)
+        if ply.promotion:
+            said += ", " + words.becomes.format(man=words.one_man[ply.promotion])
+    if attacked:
+        targets = [
+            words.target.format(square=square, man=words.men[_man_on(square, placement)])
+            for square in attacked
+        ]
+        said += ", " + words.attacks.format(targets=words.enumerated(targets))
+    return said + words.endings[ply.outcome]
+
+
+def _capture(ply: Ply, words: Words) -> str:
+    assert ply.captured
+    if ply.captured_on == ply.target:
+        return words.captures[ply.captured]
+    return ", " + words.takes_in_passing.format(square=ply.captured_on)
+
+
+def _man_on(square: str, placement: str) -> str:
+    return placement[ord(square[0]) - 97 + 8 * (int(square[1]) - 1)].lower()
+
+
+def men_words(placement: str, words: Words) -> str:
+    """Return where every man stands, side by side: "White: king on e1, rooks on a1 and h1. …"."""
+    squares: dict[str, list[str]] = {}
+    for file in range(8):  # by file, as a player reads a wing
+        for rank in range(8):
+            man = placement[8 * rank + file]
+            if man != ".":
+                squares.setdefault(man, []).append(f"{chr(97 + file)}{rank + 1}")
+    sides: tuple[tuple[Side, str], ...] = (("white", _MEN.upper()), ("black", _MEN))
+    return " ".join(
+        words.men_of.format(side=words.sides[side], men=_men(letters, squares, words))
+        for side, letters in sides
+    )
+
+
+def _men(letters: str, squares: Mapping[str, list[str]], words: Words) -> str:
+    parts = []
+    for letter in letters:
+        found = squares.get(letter)
+        if found:
+            names = words.men if len(found) == 1 else words.many_men
+            parts.append(
+                words.man_on.format(man=names[letter.lower()], squares=words.enumerated(found))
+            )
+    return ", ".join(parts) or words.no_men
+
+
+def position_words(position: Position, words: Words) -> str:
+    """Return a whole position in words: all men, and who is to move."""
+    return f"{men_words(position.placement, words)} {turn_words(position, words)}."
+
+
+def turn_words(position: Position, words: Words) -> str:
+    """Return "White to move", "Checkmate" or "Stalemate"."""
+    if position.outcome == "mate":
+        return words.is_mate
+    if position.outcome == "stalemate":
+        return words.is_stalemate
+    return words.to_move[position.turn]
+
+
+def numbered(ply: Ply, letters: str) -> str:
+    """Return a move with its number in plain text, as a book prints it: `4…g6`, `5.Nxe5`."""
+    dots = "." if ply.mover == "white" else "…"
+    return f"{ply.number}{dots}{move_text(ply.san, letters)}"
+
+
+def after(ply: Ply | None, words: Words, *, letters: str) -> str:
+    """Return the name of a place: "After 4…g6", or "The start" where no move leads to it."""
+    return words.start if ply is None else words.after.format(move=numbered(ply, letters))
