@@ -1,0 +1,1 @@
+"""What the coach touches: the command line and its reports."""

@@ -1,0 +1,50 @@
+"""The report of `check` as JSON, version 1. Lines and columns are 1-based, the end is excluded."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from plybook.course import Course
+from plybook.diagnostics import Diagnostic, Report
+
+__all__ = ["as_json"]
+
+
+def as_json(report: Report, course: Course | None) -> str:
+    """Return the report as a JSON text with a line end."""
+    document = {
+        "version": 1,
+        "diagnostics": [_row(found) for found in report.sorted()],
+        "verdicts": [],
+        "summary": {"errors": report.errors, "warnings": report.warnings, **counts(course)},
+    }
+    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+
+
+def counts(course: Course | None) -> dict[str, int]:
+    """Return how much there is: lessons, lines and plies."""
+    if course is None:
+        return {"lessons": 0, "lines": 0, "plies": 0}
+    lines = [line for lesson in course.lessons.values() for line in lesson.lines.values()]
+    return {
+        "lessons": len(course.lessons),
+        "lines": len(lines),
+        "plies": sum(len(line.plies) for line in lines),
+    }
+
+
+def _row(found: Diagnostic) -> dict[str, Any]:
+    span = found.span
+    return {
+        "code": found.code,
+        "severity": found.severity.value,
+        "file": span.file,
+        "line": span.line,
+        "column": span.column,
+        "end_line": span.end_line,
+        "end_column": span.end_column,
+        "message": found.message,
+        "notes": list(found.notes),
+        "help": list(found.help),
+    }

@@ -1,0 +1,209 @@
+"""The command `plybook`: new, check, build, explain.
+
+Exit codes: 0 clean, 1 faults in the course, 2 wrong usage, 3 our own fault or a held lock.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+from typing import Any, Final, NoReturn
+
+import click
+
+from plybook import __version__
+from plybook.desk.printing import FAULTS, USAGE, show_all, summary
+from plybook.diagnostics import UsageError
+
+__all__ = ["cli", "main"]
+
+_INTERRUPTED: Final = 130  # what a shell expects of a program stopped by Ctrl-C
+
+
+class _Commands(click.Group):
+    """The commands in the order in which a coach meets them."""
+
+    def list_commands(self, context: click.Context) -> list[str]:
+        return list(self.commands)
+
+
+@click.group(
+    cls=_Commands,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 96},
+)
+@click.version_option(__version__, prog_name="plybook", message="%(prog)s %(version)s")
+@click.option(
+    "--color",
+    type=click.Choice(["auto", "always", "never"]),
+    default="auto",
+    show_default=True,
+    help="Colour in messages. NO_COLOR and FORCE_COLOR are heeded.",
+)
+@click.pass_context
+def cli(context: click.Context, color: str) -> None:
+    """Turn a chess course written in Markdown into a site that works from a memory stick.
+
+    Every move is played, every picture is drawn from its line, and nothing is published while a
+    fault is left.
+    """
+    context.color = _wants_color(color)
+
+
+def _wants_color(choice: str) -> bool | None:
+    """Return True or False to force colour on or off, None to leave it to the terminal."""
+    if choice != "auto":
+        return choice == "always"
+    if os.environ.get("NO_COLOR"):
+        return False
+    if os.environ.get("FORCE_COLOR"):
+        return True
+    return False if os.environ.get("TERM") == "dumb" else None
+
+
+def main() -> NoReturn:
+    """Run the command and leave with its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    try:
+        code = cli.main(standalone_mode=False)
+    except click.exceptions.Abort:
+        click.echo("stopped; nothing was changed", err=True)
+        sys.exit(_INTERRUPTED)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(USAGE)
+    sys.exit(code or 0)
+
+
+def _heeding_usage(command: Callable[..., int]) -> Callable[..., int]:
+    """Return the command with a UsageError turned into one line and exit code 2."""
+
+    @wraps(command)
+    def heeding(*arguments: Any, **options: Any) -> int:
+        try:
+            return command(*arguments, **options)
+        except UsageError as error:
+            click.echo(f"{click.style('plybook:', bold=True)} {error}", err=True)
+            return USAGE
+
+    return heeding
+
+
+_COURSE = click.argument(
+    "course",
+    metavar="[DIR]",
+    required=False,
+    type=click.Path(path_type=Path, file_okay=False),
+)
+
+
+@cli.command()
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+@click.option("--demo", is_flag=True, help="Copy the demonstration course instead.")
+@_heeding_usage
+def new(folder: Path, demo: bool) -> int:
+    """Make a course folder with a first lesson whose comments teach the format."""
+    from plybook.desk.new import make_course
+
+    for name in make_course(folder, is_demo=demo):
+        click.echo(f"  {folder / name}")
+    click.echo(f"Next: plybook build {folder}")
+    click.echo("Local law and your club's own rules decide what may be shown of a child.")
+    return 0
+
+
+@cli.command()
+@_COURSE
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="How to report.",
+)
+@click.option("--accept", is_flag=True, help="Write positions.lock for the lines as they stand.")
+@click.option("--strict", is_flag=True, help="Let warnings count as faults (exit code 1).")
+@_heeding_usage
+def check(course: Path | None, form: str, accept: bool, strict: bool) -> int:
+    """Play every move and report every fault of the course in DIR.
+
+    DIR is the course folder; without it, the one found upward from here.
+    """
+    from plybook.desk.work import CHECK, Work, find_course, run
+
+    folder = find_course(course)
+    work = run(CHECK, Work(folder=folder, checks_lock=not accept))
+    if accept:
+        _accept(work)
+    if form == "json":
+        from plybook.desk.as_json import as_json
+
+        click.echo(as_json(work.report, work.course), nl=False)
+    else:
+        show_all(work)
+        click.echo(summary(work))
+    return FAULTS if work.report.errors or (strict and work.report.warnings) else 0
+
+
+def _accept(work: Any) -> None:
+    """Write positions.lock beside course.yaml, whole or not at all."""
+    from plybook.course import lock_of
+    from plybook.text import LOCK_FILE
+
+    if work.draft is None:
+        return
+    path = work.folder / LOCK_FILE
+    text = lock_of(work.draft)
+    if text == work.draft.lock:
+        click.echo(f"{LOCK_FILE} is as it was", err=True)
+        return
+    fresh = path.with_name(f".{LOCK_FILE}.new")
+    try:
+        fresh.write_text(text, encoding="utf-8", newline="\n")
+        fresh.replace(path)
+    except OSError as error:
+        raise UsageError(f"cannot write {path}: {error.strerror}") from error
+    click.echo(f"{LOCK_FILE} holds the positions of {text.count(chr(10)) - 1} lines", err=True)
+
+
+@cli.command()
+@_COURSE
+@click.option(
+    "--out",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    help="Where the site goes; without it, the folder `site` beside the course.",
+)
+@click.option("--theme", metavar="NAME", help="Another look than the one course.yaml names.")
+@click.option("--strict", is_flag=True, help="Publish nothing while there are warnings.")
+@_heeding_usage
+def build(course: Path | None, out: Path | None, theme: str | None, strict: bool) -> int:
+    """Check the course in DIR and publish it as one folder of pages.
+
+    The old site stands until the new one is whole; a course with a fault publishes nothing.
+    """
+    from plybook.desk.publishing import build_site
+
+    return build_site(course, out=out, theme=theme, is_strict=strict)
+
+
+@cli.command()
+@click.argument("code", required=False)
+@_heeding_usage
+def explain(code: str | None) -> int:
+    """Print what the diagnostic CODE means, with an example; without CODE, list them all."""
+    from plybook.desk.pages_of_codes import explained_codes, explanation
+
+    if code:
+        click.echo(explanation(code), nl=False)
+        return 0
+    rows = explained_codes()
+    width = max(len(name) for name, _ in rows)
+    for name, sentence in rows:
+        click.echo(f"{name:<{width}}  {sentence}")
+    return 0

@@ -1,0 +1,66 @@
+"""What the commands print, and the codes they leave with."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Final
+
+import click
+
+from plybook.desk.as_json import counts
+from plybook.desk.show import show
+
+if TYPE_CHECKING:
+    from plybook.desk.work import Work
+
+__all__ = ["FAULTS", "OURS", "USAGE", "show_all", "summary"]
+
+FAULTS: Final = 1
+USAGE: Final = 2
+OURS: Final = 3
+
+_COLOURS: Final[dict[str, dict[str, Any]]] = {
+    "error": {"fg": "red", "bold": True},
+    "warning": {"fg": "yellow", "bold": True},
+    "place": {"bold": True},
+    "quiet": {"fg": "blue"},
+    "help": {"fg": "cyan"},
+}
+
+
+def show_all(work: Work) -> None:
+    """Print every diagnostic on the error stream."""
+    sources = work.draft.sources if work.draft else _sources(work)
+    for found in work.report.sorted():
+        click.echo(show(found, sources, paint=_paint) + "\n", err=True)
+
+
+def summary(work: Work) -> str:
+    """Return one line on what was checked and found."""
+    found = counts(work.course)
+    amount = f"{_number(found['lessons'], 'lesson')}, {_number(found['lines'], 'line')}"
+    faults = [
+        _number(number, word)
+        for word, number in (("error", work.report.errors), ("warning", work.report.warnings))
+        if number
+    ]
+    outcome = " and ".join(faults) if faults else "nothing to mend"
+    return f"{amount}, {found['plies']} plies played: {outcome}"
+
+
+def _number(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def _paint(text: str, role: str) -> str:
+    """Return the text in the colours of its role; click drops them where none are wanted."""
+    return click.style(text, **_COLOURS[role])
+
+
+def _sources(work: Work) -> dict[str, str]:
+    """Return the texts that diagnostics speak of, where the course itself could not be read."""
+    texts: dict[str, str] = {}
+    for found in work.report:
+        path = work.folder / found.span.file
+        if found.span.file not in texts and path.is_file():
+            texts[found.span.file] = path.read_text(encoding="utf-8", errors="replace")
+    return texts

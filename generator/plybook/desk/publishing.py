@@ -1,0 +1,62 @@
+"""The command `build`: check, make the pages, publish them, say what was done."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from plybook.desk.printing import FAULTS, OURS, show_all, summary
+from plybook.desk.work import BUILD, CHECK, InvalidSite, Work, find_course, run
+from plybook.site.refusals import Foreign, Held, PublishError
+
+__all__ = ["build_site"]
+
+_LISTED = 20
+
+
+def build_site(course: Path | None, *, out: Path | None, theme: str | None, is_strict: bool) -> int:
+    """Build the course and return the exit code."""
+    folder = find_course(course)
+    target = out if out is not None else folder.resolve().parent / "site"
+    work = Work(folder=folder, out=target, theme=theme)
+    try:
+        work = run(BUILD if not is_strict else CHECK, work)
+        if is_strict and not work.report.errors and not work.report.warnings:
+            work = run(BUILD[len(CHECK) :], work)
+    except Held as held:
+        click.echo(f"plybook: {held.message}; {held.hint}", err=True)
+        return OURS
+    except PublishError as refused:
+        _show_refusal(refused)
+        return FAULTS
+    except InvalidSite as invalid:
+        for problem in invalid.problems[:_LISTED]:
+            click.echo(f"{problem.path}: {problem.message}", err=True)
+        click.echo(
+            "plybook: the pages just made are not sound, so nothing was published. This is a "
+            "fault of plybook, not of your course; please report the lines above.",
+            err=True,
+        )
+        return OURS
+    show_all(work)
+    click.echo(summary(work))
+    if work.published is None:
+        click.echo("nothing was published; the old site, if there is one, stands", err=True)
+        return FAULTS
+    for warning in work.published.warnings:
+        click.echo(f"plybook: {warning}", err=True)
+    pages = sum(name.endswith(".html") for name in work.files)
+    what = "as it was" if work.published.is_unchanged else "published"
+    click.echo(f"{pages} pages {what}. Open {work.published.out / 'index.html'}")
+    return 0
+
+
+def _show_refusal(refused: PublishError) -> None:
+    click.echo(f"plybook: {refused.message}", err=True)
+    if isinstance(refused, Foreign):
+        for title, names in (("not ours", refused.extra), ("edited", refused.edited)):
+            for name in names:
+                click.echo(f"  {title}: {name}", err=True)
+    click.echo(f"  help: {refused.hint}", err=True)
+

@@ -1,0 +1,131 @@
+"""The order of work, as one table: what `check` and `build` do, stage by stage."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from plybook.course import Course, assemble
+from plybook.diagnostics import Report, UsageError
+from plybook.text import COURSE_FILE, CourseDraft, read_course_folder
+
+if TYPE_CHECKING:  # the site room takes longer to load than `check` takes to run
+    from plybook.site.images import Image
+    from plybook.site.publish import Published
+    from plybook.site.validate import Problem
+
+__all__ = ["BUILD", "CHECK", "InvalidSite", "Work", "find_course", "run"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """What one run has done so far. `report` is the only part that grows in place."""
+
+    folder: Path
+    out: Path | None = None
+    theme: str | None = None  # another theme than the course's
+    checks_lock: bool = True
+    report: Report = field(default_factory=Report)
+    draft: CourseDraft | None = None
+    course: Course | None = None
+    images: Mapping[str, Image] = field(default_factory=dict)
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    published: Published | None = None
+
+
+class InvalidSite(Exception):
+    """The pages just made are not fit to be published: our bug, never the coach's."""
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        super().__init__(f"{len(problems)} faults in the pages just made")
+        self.problems = problems
+
+
+Stage = Callable[[Work], Work]
+
+
+def run(stages: tuple[Stage, ...], work: Work) -> Work:
+    """Return the work after its stages. A stage that needs a clean course is not reached else."""
+    for stage in stages:
+        if stage in _CLEAN_ONLY and work.report.errors:
+            break
+        work = stage(work)
+    return work
+
+
+def find_course(start: Path | None) -> Path:
+    """Return the course folder: `start`, or the nearest folder upward from here that is one.
+
+    A folder `curriculum` in that place counts too. Raises UsageError when there is none.
+    """
+    if start is not None:
+        if (start / COURSE_FILE).is_file():
+            return start
+        raise UsageError(f"no {COURSE_FILE} in {start}")
+    here = Path.cwd()
+    for folder in (here, *here.parents):
+        for candidate in (folder, folder / "curriculum"):
+            if (candidate / COURSE_FILE).is_file():
+                return candidate
+    raise UsageError(f"no {COURSE_FILE} here or in a folder above; `plybook new DIR` makes a course")
+
+
+# ---------------------------------------------------------------------- the stages
+
+
+def read(work: Work) -> Work:
+    """Text: read every file of the folder."""
+    return replace(work, draft=read_course_folder(work.folder, report=work.report))
+
+
+def hang_together(work: Work) -> Work:
+    """Board and course: play the lines, test what is drawn, resolve what is referred to."""
+    if work.draft is None:
+        return work
+    course = assemble(work.draft, report=work.report, checks_lock=work.checks_lock)
+    return replace(work, course=course)
+
+
+def read_images(work: Work) -> Work:
+    """Site: read the images and take out what they say of camera and place."""
+    if work.course is None or not work.course.images:
+        return work
+    from plybook.site.images import read_images as read_them
+
+    return replace(work, images=read_them(work.folder, work.course.images, report=work.report))
+
+
+def draw_pages(work: Work) -> Work:
+    """Site: make every page and picture."""
+    assert work.course is not None
+    from plybook.site.pages import build_pages
+    from plybook.site.theme import load_theme
+
+    theme = load_theme(work.theme or work.course.file.theme)
+    return replace(work, files=build_pages(work.course, theme, images=work.images))
+
+
+def validate_pages(work: Work) -> Work:
+    """Site: read the pages as a stranger would; every link resolves, every move is replayed."""
+    from plybook.site.validate import validate
+
+    problems = validate(work.files)
+    if problems:
+        raise InvalidSite(problems)
+    return work
+
+
+def publish_folder(work: Work) -> Work:
+    """Site: put the new site in the place of the old one, whole."""
+    assert work.out is not None
+    from plybook.site.publish import publish
+
+    return replace(work, published=publish(work.files, work.out, course_folder=work.folder))
+
+
+CHECK: Final[tuple[Stage, ...]] = (read, hang_together, read_images)
+BUILD: Final[tuple[Stage, ...]] = (*CHECK, draw_pages, validate_pages, publish_folder)
+
+_CLEAN_ONLY: Final = frozenset({draw_pages, validate_pages, publish_folder})
