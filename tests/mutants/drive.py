@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any, Final
 
 from outside.playing import FILE, play
-
 from plybook.diagnostics import Diagnostic, Report
 from plybook.text.source import read_text
 

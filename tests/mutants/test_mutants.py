@@ -13,10 +13,10 @@ from typing import Any, Final
 
 import chess
 import pytest
+
 from mutants.drive import Reading, read
 from mutants.lines import Written, write_lines
 from mutants.operators import LEGAL_AGAIN, OPERATORS, Mutant
-
 from plybook.diagnostics import Diagnostic
 
 MUTANTS: Final = 800

@@ -16,8 +16,8 @@ from typing import Any, Final
 
 import chess
 import pytest
-from outside.playing import numbered, play
 
+from outside.playing import numbered, play
 from plybook.board import open_place
 
 _HERE: Final = Path(__file__).parent
@@ -72,7 +72,8 @@ def missing_tool() -> str | None:
 
 def random_game(rng: random.Random) -> list[chess.Move]:
     """Return up to 60 plies of legal moves from the start of the game."""
-    board, moves = chess.Board(), []
+    board = chess.Board()
+    moves: list[chess.Move] = []
     while len(moves) < 60 and any(board.legal_moves):
         move = rng.choice(list(board.legal_moves))
         moves.append(move)

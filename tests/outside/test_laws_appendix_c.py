@@ -1,4 +1,4 @@
-"""The Laws of Chess (FIDE, in force since 2023): what they let a player write, and may not be played.
+"""The Laws of Chess (FIDE, in force since 2023): what may be written, what may be played.
 
 Appendix C allows more than PGN does: zeros for castling, long moves, no sign for a capture or a
 check. A lesson must hold the one PGN spelling, so each of these is recognised, reported, and
@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any, Final
 
 import pytest
+
 from outside.playing import numbered, play
 
 LAWS: Final[dict[str, Any]] = json.loads(

@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Any, Final
 
 import pytest
-from outside.playing import numbered, play
 
+from outside.playing import numbered, play
 from plybook.board import open_place, read_fen
 from plybook.diagnostics import Report, Span
 from plybook.text.model import FenText

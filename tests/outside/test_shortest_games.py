@@ -12,8 +12,8 @@ from typing import Any, Final
 
 import chess
 import pytest
-from outside.playing import play
 
+from outside.playing import play
 from plybook.board import open_place
 
 GAMES: Final[list[dict[str, Any]]] = json.loads(
