@@ -10,10 +10,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from publish_stand import STEPS, STRATEGIES, Faults, Site
 
 from plybook.site import disk, publish
 from plybook.site.lock import hold
+from publish.stand import STEPS, STRATEGIES, Faults, Site
 
 
 @pytest.fixture

@@ -9,11 +9,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from publish_stand import NEW, OLD, Site
 
 from plybook.site import disk
 from plybook.site.manifest import MANIFEST, Manifest
 from plybook.site.publish import Foreign, Held, PublishError
+from publish.stand import NEW, OLD, Site
 
 Snapshot = dict[str, object]
 

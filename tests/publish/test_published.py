@@ -12,10 +12,10 @@ import sys
 from pathlib import Path
 
 import pytest
-from publish_stand import NEW, OLD, Site
 
 from plybook.site.manifest import MANIFEST, Manifest
 from plybook.site.publish import PublishError
+from publish.stand import NEW, OLD, Site
 
 
 def test_every_file_is_published_as_it_was_given(site: Site) -> None:

@@ -6,10 +6,10 @@ import errno
 from itertools import count
 
 import pytest
-from publish_stand import NEW, OLD, Faults, Site
 
 from plybook.site.manifest import MANIFEST
 from plybook.site.publish import PublishError
+from publish.stand import NEW, OLD, Faults, Site
 
 MOST_STEPS = 300
 

@@ -11,16 +11,16 @@ import sys
 from pathlib import Path
 
 import pytest
-from publish_stand import NEW, OLD, Site
 
 from plybook.site.manifest import MANIFEST
 from plybook.site.publish import Held
+from publish.stand import NEW, OLD, Site
 
 START = f"""
 import os, signal, sys
 sys.path[:0] = {[path for path in sys.path if path]!r}
 from pathlib import Path
-from publish_stand import NEW, OLD, Faults, STEPS
+from publish.stand import NEW, OLD, Faults, STEPS
 from plybook.site import disk
 from plybook.site.publish import publish
 top = Path(sys.argv[1])

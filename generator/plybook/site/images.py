@@ -1,0 +1,134 @@
+"""The coach's pictures, read safely and rid of everything that is not picture.
+
+A photo carries where and when it was taken, with what, and by whom. The picture data itself is
+copied byte for byte; nothing is compressed anew.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final, Literal
+
+from plybook.diagnostics import Report, Span, shown
+from plybook.site import jpeg, png, webp
+from plybook.site.names import BadName, check_name
+from plybook.site.picture import BadImage, Picture
+
+__all__ = [
+    "MOST_BYTES",
+    "MOST_PIXELS",
+    "BadImage",
+    "Image",
+    "image_of",
+    "read_image",
+    "read_images",
+]
+
+Kind = Literal["png", "jpeg", "webp"]
+
+MOST_BYTES: Final = 5 * 1024 * 1024
+MOST_PIXELS: Final = 25_000_000
+
+_NO_FOLLOW = getattr(os, "O_NOFOLLOW", 0)
+_NO_WAIT = getattr(os, "O_NONBLOCK", 0)
+_BINARY = getattr(os, "O_BINARY", 0)
+
+_READERS: Final[tuple[tuple[Kind, Callable[[bytes], bool], Callable[[bytes], Picture]], ...]] = (
+    ("png", png.is_png, png.read),
+    ("jpeg", jpeg.is_jpeg, jpeg.read),
+    ("webp", webp.is_webp, webp.read),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Image:
+    """A picture fit to be published. Width and height are in pixels."""
+
+    content: bytes
+    width: int
+    height: int
+    kind: Kind
+
+
+def read_images(folder: Path, names: Iterable[str], *, report: Report) -> dict[str, Image]:
+    """Return the pictures of a course by their names, which are paths from the course folder.
+
+    A picture that cannot be published is reported and left out.
+    """
+    found = {}
+    for name in names:
+        try:
+            found[name] = read_image(folder / name, within=folder)
+        except BadImage as bad:
+            report.add("bad-image", Span.of_file(name), bad.message, help=bad.hint)
+    return found
+
+
+def read_image(path: Path, *, within: Path | None = None) -> Image:
+    """Return the picture at `path`, without its metadata.
+
+    Every part of the path below `within` (only the last part, when it is not given) must be spelled
+    as the folder lists it, be a safe name and no link. Raises BadImage.
+    """
+    return image_of(_content(path, path.parent if within is None else within))
+
+
+def image_of(content: bytes) -> Image:
+    """Return a picture by its bytes, without its metadata. What it is, its content says.
+
+    Raises BadImage for anything but a whole PNG, JPEG or WebP picture of bearable size.
+    """
+    for kind, is_kind, read in _READERS:
+        if is_kind(content):
+            found = read(content)
+            if found.width * found.height > MOST_PIXELS:
+                raise BadImage(
+                    f"the picture has {found.width} x {found.height} pixels",
+                    "make it smaller: 25 million pixels are the most, 1600 x 1200 are plenty",
+                )
+            return Image(content=found.content, width=found.width, height=found.height, kind=kind)
+    raise BadImage("this is no PNG, JPEG or WebP picture", "save it as one of these")
+
+
+def _content(path: Path, within: Path) -> bytes:
+    """Return the bytes of a regular file, read from the file that was examined."""
+    place = within
+    try:
+        for part in path.relative_to(within).parts:
+            _check_part(place, part)
+            place /= part
+        descriptor = os.open(place, os.O_RDONLY | _NO_FOLLOW | _NO_WAIT | _BINARY)
+        with os.fdopen(descriptor, "rb") as file:
+            found = os.fstat(descriptor)
+            if not stat.S_ISREG(found.st_mode):
+                raise BadImage("this is not a file", "name a picture file")
+            # One byte more than allowed tells a file that has grown since.
+            content = file.read(MOST_BYTES + 1)
+    except OSError as error:
+        reason = os.strerror(error.errno).lower() if error.errno else str(error)
+        raise BadImage(f"the picture cannot be read: {reason}", "look at the file") from error
+    except BadName as error:
+        raise BadImage(str(error), "give the picture a plain name") from error
+    except ValueError as error:
+        raise BadImage("the picture lies outside its folder", "copy it there") from error
+    if len(content) > MOST_BYTES:
+        raise BadImage("the picture is larger than 5 MiB", "make it smaller or save it as JPEG")
+    return content
+
+
+def _check_part(folder: Path, part: str) -> None:
+    """Raise BadImage unless the folder lists `part` in this spelling, and it is no link."""
+    check_name(part)
+    listed = os.listdir(folder)
+    if part not in listed:
+        near = [name for name in sorted(listed) if name.casefold() == part.casefold()]
+        raise BadImage(
+            f"there is no `{shown(part)}`",
+            f"write `{shown(near[0])}`, as the file is named" if near else "look at the name",
+        )
+    if (folder / part).is_symlink():
+        raise BadImage(f"`{shown(part)}` is a link", "copy the picture itself into the folder")

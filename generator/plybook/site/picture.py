@@ -1,0 +1,65 @@
+"""What the readers of picture formats have in common."""
+
+from __future__ import annotations
+
+import struct
+from dataclasses import dataclass
+from typing import Final
+
+__all__ = ["BadImage", "Picture", "check_orientation", "damaged"]
+
+_ORIENTATION: Final = 0x0112  # TIFF 6.0, page 36; Exif 2.3, 4.6.4
+_SHORT: Final = 3
+
+
+class BadImage(Exception):
+    """A picture that cannot be published: what is wrong, and what to do."""
+
+    def __init__(self, message: str, hint: str) -> None:
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture without its metadata; width and height in pixels."""
+
+    content: bytes
+    width: int
+    height: int
+
+
+def damaged(kind: str) -> BadImage:
+    """Return the fault of a picture that breaks off or contradicts itself."""
+    return BadImage(f"the {kind} picture is damaged", "save it anew")
+
+
+def check_orientation(exif: bytes) -> None:
+    """Raise BadImage when the Exif data says that the picture must be turned to be looked at.
+
+    Without its metadata it would be shown lying on its side. `exif` begins with the TIFF header;
+    data that cannot be read says nothing, to browsers as well.
+    """
+    turned = _orientation(exif)
+    if turned is not None and 1 < turned <= 8:
+        raise BadImage(
+            "the picture is stored on its side or mirrored, with a note how to turn it",
+            "open it in a picture program, turn it upright and save it anew",
+        )
+
+
+def _orientation(exif: bytes) -> int | None:
+    order = {b"II*\x00": "<", b"MM\x00*": ">"}.get(exif[:4])
+    if order is None:
+        return None
+    try:
+        (start,) = struct.unpack_from(f"{order}I", exif, 4)
+        (count,) = struct.unpack_from(f"{order}H", exif, start)
+        for number in range(count):
+            tag, kind, _, value = struct.unpack_from(f"{order}HHIH", exif, start + 2 + 12 * number)
+            if tag == _ORIENTATION and kind == _SHORT:
+                return int(value)
+    except struct.error:
+        return None
+    return None
