@@ -45,7 +45,7 @@ def _targets(board: chess.Board, name: str) -> tuple[str, ...]:
         victim = board.piece_type_at(target)
         if man is None or victim is None or victim == chess.KING:
             continue
-        if VALUES[victim] > VALUES[man] and man != chess.KING or not board.attackers_mask(
+        if (VALUES[victim] > VALUES[man] and man != chess.KING) or not board.attackers_mask(
             not mover, target
         ):
             targets.append(chess.SQUARE_NAMES[target])

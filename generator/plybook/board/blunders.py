@@ -111,9 +111,7 @@ def report_illegal(
     )
 
 
-def _foreign(
-    board: chess.Board, draft: PlyDraft, rest: tuple[PlyDraft, ...]
-) -> tuple[str, ...]:
+def _foreign(board: chess.Board, draft: PlyDraft, rest: tuple[PlyDraft, ...]) -> tuple[str, ...]:
     """Return that the letter means another man elsewhere, where the rest plays on with that man."""
     texts = [ply.text for ply in rest]
     return tuple(

@@ -30,7 +30,9 @@ def try_drawings(
     for drawing in drawings:
         test = (ARROWS if drawing.is_arrow else MARKS)[drawing.role]
         squares = [chess.parse_square(name) for name in drawing.squares]
-        fault = None if position.is_partial and drawing.role in _NEEDS_PLAY else test(board, squares)
+        fault = (
+            None if position.is_partial and drawing.role in _NEEDS_PLAY else test(board, squares)
+        )
         if fault is None:
             marks.append(Mark.of(drawing))
             continue

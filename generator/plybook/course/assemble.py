@@ -44,7 +44,9 @@ def assemble(draft: CourseDraft, *, report: Report, checks_lock: bool = True) ->
         compare_lock(draft.lock, _by_lesson(lines), report=report)
     principles = {
         principle.slug: principle
-        for principle in sorted(draft.principles, key=lambda page: (page.title.casefold(), page.slug))
+        for principle in sorted(
+            draft.principles, key=lambda page: (page.title.casefold(), page.slug)
+        )
     }
     return Course(
         file=draft.file,
@@ -113,9 +115,7 @@ class _Builder:
             number=number,
             lines=self._lines,
             targets=self._targets,
-            mentions=resolve_mentions(
-                self._draft, self._lines, self._targets, report=self._report
-            ),
+            mentions=resolve_mentions(self._draft, self._lines, self._targets, report=self._report),
             marks=self._marks,
             sets=self._sets,
             answers=self._answers,

@@ -180,8 +180,9 @@ def _rest(
 def check_links(draft: CourseDraft, *, report: Report) -> None:
     """Report links to pages and headings that are not there, and images that are missing."""
     pages: dict[str, LessonDraft | PrincipleDraft] = {
-        page.file: page for page in (*draft.lessons, *draft.principles)
+        lesson.file: lesson for lesson in draft.lessons
     }
+    pages.update((principle.file, principle) for principle in draft.principles)
     images = set(draft.images)
     for page in pages.values():
         for prose in proses_of(page):

@@ -63,12 +63,12 @@ class Lines:
         near = near_miss(reference.line, names)
         elsewhere = [other for other, lines in self.by_lesson.items() if reference.line in lines]
         if near:
-            help = f"did you mean `{near}`?"
+            advice = f"did you mean `{near}`?"
         elif elsewhere:
-            help = f"did you mean `{elsewhere[0]}/{reference.line}`?"
+            advice = f"did you mean `{elsewhere[0]}/{reference.line}`?"
         else:
-            help = f"lines here: {', '.join(names)}" if names else "this lesson has no lines"
-        report.add("unknown-line", reference.span, f"no line `{reference.line}`", help=help)
+            advice = f"lines here: {', '.join(names)}" if names else "this lesson has no lines"
+        report.add("unknown-line", reference.span, f"no line `{reference.line}`", help=advice)
 
 
 def play_lines(lessons: tuple[LessonDraft, ...], *, report: Report) -> Lines:

@@ -146,7 +146,10 @@ class _Resolver:
                 "ambiguous-mention",
                 mention.span,
                 f"`{mention.step}` stands in several sidelines of `{name}`; the first is taken",
-                help=f"write a link: [{mention.step}]({chains[0]}); others: {', '.join(chains[1:])}",
+                help=(
+                    f"write a link: [{mention.step}]({chains[0]})",
+                    f"other places: {', '.join(chains[1:])}",
+                ),
             )
         return (main or best)[0]
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from plybook.course import Course
 from plybook.diagnostics import Diagnostic, Report
+
+if TYPE_CHECKING:  # `plybook --help` need not load the course
+    from plybook.course import Course
 
 __all__ = ["as_json"]
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from plybook.codes import CODES
 from plybook.diagnostics import UsageError, near_miss
 
-__all__ = ["explanation", "explained_codes"]
+__all__ = ["explained_codes", "explanation"]
 
 _FOLDER = Path(__file__).resolve().parents[1] / "explain"
 

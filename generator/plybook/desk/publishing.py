@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from plybook.desk.printing import FAULTS, OURS, show_all, summary
-from plybook.desk.work import BUILD, CHECK, InvalidSite, Work, find_course, run
+from plybook.desk.work import BUILD, CHECK, InvalidSiteError, Work, find_course, run
 from plybook.site.refusals import Foreign, Held, PublishError
 
 __all__ = ["build_site"]
@@ -30,7 +30,7 @@ def build_site(course: Path | None, *, out: Path | None, theme: str | None, is_s
     except PublishError as refused:
         _show_refusal(refused)
         return FAULTS
-    except InvalidSite as invalid:
+    except InvalidSiteError as invalid:
         for problem in invalid.problems[:_LISTED]:
             click.echo(f"{problem.path}: {problem.message}", err=True)
         click.echo(
@@ -59,4 +59,3 @@ def _show_refusal(refused: PublishError) -> None:
             for name in names:
                 click.echo(f"  {title}: {name}", err=True)
     click.echo(f"  help: {refused.hint}", err=True)
-

@@ -29,7 +29,7 @@ def show(found: Diagnostic, sources: Mapping[str, str], *, paint: Paint = plain)
     lines = [f"{paint(place, 'place')} {kind}: {found.message}"]
     lines += _excerpt(found, sources, paint)
     lines += [f"  note: {note}" for note in found.notes]
-    lines += [f"  {paint('help:', 'help')} {help}" for help in found.help]
+    lines += [f"  {paint('help:', 'help')} {advice}" for advice in found.help]
     return "\n".join(lines)
 
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:  # the site room takes longer to load than `check` takes to ru
     from plybook.site.publish import Published
     from plybook.site.validate import Problem
 
-__all__ = ["BUILD", "CHECK", "InvalidSite", "Work", "find_course", "run"]
+__all__ = ["BUILD", "CHECK", "InvalidSiteError", "Work", "find_course", "run"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +35,7 @@ class Work:
     published: Published | None = None
 
 
-class InvalidSite(Exception):
+class InvalidSiteError(Exception):
     """The pages just made are not fit to be published: our bug, never the coach's."""
 
     def __init__(self, problems: tuple[Problem, ...]) -> None:
@@ -69,7 +69,9 @@ def find_course(start: Path | None) -> Path:
         for candidate in (folder, folder / "curriculum"):
             if (candidate / COURSE_FILE).is_file():
                 return candidate
-    raise UsageError(f"no {COURSE_FILE} here or in a folder above; `plybook new DIR` makes a course")
+    raise UsageError(
+        f"no {COURSE_FILE} here or in a folder above; `plybook new DIR` makes a course"
+    )
 
 
 # ---------------------------------------------------------------------- the stages
@@ -113,7 +115,7 @@ def validate_pages(work: Work) -> Work:
 
     problems = validate(work.files)
     if problems:
-        raise InvalidSite(problems)
+        raise InvalidSiteError(problems)
     return work
 
 

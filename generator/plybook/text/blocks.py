@@ -14,7 +14,16 @@ from plybook.text.movetext import read_movetext
 from plybook.text.references import NAME, read_reference
 from plybook.text.source import Excerpt
 
-__all__ = ["ARROW_ROLES", "MARK_ROLES", "WORDS", "BlockReader", "Row", "is_ours", "lines_of", "row_of"]
+__all__ = [
+    "ARROW_ROLES",
+    "MARK_ROLES",
+    "WORDS",
+    "BlockReader",
+    "Row",
+    "is_ours",
+    "lines_of",
+    "row_of",
+]
 
 #: The words behind the fence that begin one of our blocks.
 WORDS: Final = ("moves", "diagram", "claims", "tags", "exercise", "cards", "coach")
@@ -81,7 +90,7 @@ class BlockReader:
         seen: dict[str, Row] = {}
         for start, text in _logical_lines(excerpt):
             key = text.partition(":")[0].strip() if ":" in text else ""
-            if not any(key == word or word[-1] == " " and key.startswith(word) for word in known):
+            if not any(key == word or (word[-1] == " " and key.startswith(word)) for word in known):
                 self._unknown_row(excerpt.part(start, start + len(text)), key, known)
                 continue
             row = row_of(excerpt, start, text)
@@ -169,8 +178,7 @@ class BlockReader:
                     + (
                         f"`{shown(bad[0])}` is not a square"
                         if bad
-                        else f"{'an arrow' if is_arrow else 'a mark'} {role} "
-                        f"takes {_count(wanted)}"
+                        else f"{'an arrow' if is_arrow else 'a mark'} {role} takes {_count(wanted)}"
                     ),
                     help=_SQUARE_HELP[wanted],
                 )
@@ -277,5 +285,3 @@ def is_ours(fence: Fence, report: Report) -> bool:
             help="begin the block with a line ```moves NAME",
         )
     return False
-
-

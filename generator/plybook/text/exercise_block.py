@@ -62,9 +62,7 @@ def read_exercise(fence: Fence, reader: BlockReader) -> ExerciseDraft | None:
     )
 
 
-def _answers(
-    rows: list[Row], reader: BlockReader
-) -> tuple[tuple[MovetextDraft, ...], str | None]:
+def _answers(rows: list[Row], reader: BlockReader) -> tuple[tuple[MovetextDraft, ...], str | None]:
     """Return the accepted lines of moves, and the answer in words where there is one."""
     lines = [reader.movetext(row.value_text) for row in rows if _MOVES.match(row.value)]
     words = [row.value for row in rows if not _MOVES.match(row.value)]

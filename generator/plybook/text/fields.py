@@ -54,9 +54,7 @@ class LessonFields(msgspec.Struct):
     hide_next: bool = False
     draft: bool = False
     changed: (
-        Annotated[
-            str, msgspec.Meta(pattern=r"^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$")
-        ]
+        Annotated[str, msgspec.Meta(pattern=r"^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$")]
         | None
     ) = None
 

@@ -52,10 +52,7 @@ def read_course_folder(folder: Path, *, report: Report) -> CourseDraft | None:
         raise UsageError(f"no {COURSE_FILE} in {folder}")
     sources: dict[str, str] = {}
     course = _read_course_file(folder, sources, report)
-    lessons = [
-        _with_text(page, sources, report)
-        for page in _pages(folder, "lessons", report)
-    ]
+    lessons = [_with_text(page, sources, report) for page in _pages(folder, "lessons", report)]
     drafts: list[LessonDraft] = []
     for page, text in lessons:
         if text is not None:

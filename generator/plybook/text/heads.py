@@ -58,7 +58,7 @@ class Head:
         return self.value_spans.get(path, self.span)
 
 
-class _Refused(Exception):
+class _RefusedError(Exception):
     """A fault that ends the reading of one head."""
 
     def __init__(self, code: str, span: Span, message: str, help: str = "") -> None:
@@ -88,7 +88,7 @@ def read_yaml(excerpt: Excerpt, *, report: Report) -> Head | None:
     except yaml.YAMLError:
         report.add("bad-yaml", whole, "the head cannot be read as YAML")
         return None
-    except _Refused as refused:
+    except _RefusedError as refused:
         report.add(refused.code, refused.span, refused.message, help=refused.help or ())
         return None
     for code, span, message in reader.faults:
@@ -116,7 +116,7 @@ class _Reader:
         text = self._excerpt.text
         for event in yaml.parse(text, Loader=_CoreLoader):
             if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
-                raise _Refused(
+                raise _RefusedError(
                     "bad-yaml",
                     self.span_of(event.start_mark, event.end_mark),
                     "`&` and `*` (YAML anchors and aliases) are not allowed in a head",
@@ -126,7 +126,7 @@ class _Reader:
         if node is None:
             return {}
         if not isinstance(node, yaml.MappingNode):
-            raise _Refused(
+            raise _RefusedError(
                 "bad-yaml",
                 self.span_of(node.start_mark, node.end_mark),
                 "the head is not a list of `key: value` lines",
@@ -141,11 +141,12 @@ class _Reader:
         """Return a mark's offset into the excerpt (`mark.index` counts bytes in libyaml)."""
         rows = self._excerpt.text.split("\n")
         row = min(mark.line, len(rows) - 1)
-        return sum(len(text) + 1 for text in rows[:row]) + min(mark.column, len(rows[row]))
+        column: int = min(mark.column, len(rows[row]))
+        return sum(len(text) + 1 for text in rows[:row]) + column
 
     def _value(self, node: Any, path: Path) -> Any:
         if len(path) > _DEPTH_LIMIT:
-            raise _Refused(
+            raise _RefusedError(
                 "bad-yaml",
                 self.span_of(node.start_mark, node.end_mark),
                 f"values nested deeper than {_DEPTH_LIMIT}",
@@ -163,9 +164,9 @@ class _Reader:
             span = self.span_of(key_node.start_mark, key_node.end_mark)
             self._keys += 1
             if not isinstance(key_node, yaml.ScalarNode):
-                raise _Refused("bad-yaml", span, "a key must be plain text")
+                raise _RefusedError("bad-yaml", span, "a key must be plain text")
             if self._keys > _KEY_LIMIT * 10:
-                raise _Refused("head-too-large", span, "too many keys in one head")
+                raise _RefusedError("head-too-large", span, "too many keys in one head")
             key = key_node.value
             if key in values:
                 first = self.key_spans[(*path, key)].line
@@ -193,7 +194,7 @@ class _Reader:
                 return None
             case "int":
                 return text
-        raise _Refused(
+        raise _RefusedError(
             "bad-yaml",
             self.span_of(node.start_mark, node.end_mark),
             f"`{shown(node.tag)}`: tags are not allowed in a head",

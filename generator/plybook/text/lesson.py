@@ -126,7 +126,9 @@ def _divide(whole: Excerpt, report: Report) -> tuple[Head | None, Excerpt]:
             help="end it with a line of `---`",
         )
         return None, whole.part(len(text), len(text))
-    head = read_yaml(whole.part(opening.end(), max(closing.start() - 1, opening.end())), report=report)
+    head = read_yaml(
+        whole.part(opening.end(), max(closing.start() - 1, opening.end())), report=report
+    )
     return head, whole.part(min(closing.end() + 1, len(text)), len(text))
 
 
@@ -152,5 +154,3 @@ def _read_blocks(fences: tuple[Fence, ...], report: Report) -> tuple[Block | Non
             names[block.name] = fence.span
         blocks.append(block)
     return tuple(blocks)
-
-

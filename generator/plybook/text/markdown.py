@@ -136,7 +136,9 @@ class _Reader:
                     self._report_depth(token)
             if token.type == "inline":
                 self._check_item(tokens, at)
-                self.read_inline_token(token, _Running(token.content, partial(self._inline_excerpt, token)))
+                self.read_inline_token(
+                    token, _Running(token.content, partial(self._inline_excerpt, token))
+                )
             elif token.type == "heading_open":
                 self._name_heading(token, tokens[at + 1])
             elif token.type == "fence":
@@ -322,9 +324,7 @@ class _Reader:
         if done < len(text):
             yield Token("text", "", 0, content=text[done:], level=child.level)
 
-    def _mention(
-        self, found: Found, text: str, content: _Running, start: int, level: int
-    ) -> Token:
+    def _mention(self, found: Found, text: str, content: _Running, start: int, level: int) -> Token:
         token = Token("mention", "", 0, content=text[found.start : found.end], level=level)
         token.meta = {"mention": len(self._mentions)}
         begin = min(start + found.start, len(content.text))
@@ -360,9 +360,7 @@ class _Reader:
                 help="write them between the brackets: ![A demonstration board](images/…)",
             )
         child.meta = {"link": len(self._links)}
-        self._links.append(
-            Link(target=target, reference=reference, is_image=is_image, span=span)
-        )
+        self._links.append(Link(target=target, reference=reference, is_image=is_image, span=span))
         return max(label, cursor) + 1 if label >= 0 else cursor
 
 
@@ -380,6 +378,7 @@ _NESTING: Final = frozenset(
 
 def looks_like_moves(text: str) -> bool:
     """Return whether a code block holds moves: a numbered one and at least two in all."""
-    return bool(_NUMBERED.search(text)) and len(_SAN_WORD.findall(text)) + len(
-        _NUMBERED.findall(text)
-    ) >= 2
+    return (
+        bool(_NUMBERED.search(text))
+        and len(_SAN_WORD.findall(text)) + len(_NUMBERED.findall(text)) >= 2
+    )

@@ -11,37 +11,14 @@ import re
 import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Final
 
-from plybook.diagnostics import Report, shown
+from plybook.diagnostics import Report, Span, shown
+from plybook.text import tokens
 from plybook.text.model import Comment, MoveNumber, MovetextDraft, PlyDraft, VariationDraft
+from plybook.text.movetext_faults import WORDS
 from plybook.text.source import Excerpt
 
-__all__ = ["GLYPHS", "read_movetext"]
-
-GLYPHS: Final = {"!": 1, "?": 2, "!!": 3, "??": 4, "!?": 5, "?!": 6}
-_RESULTS: Final = frozenset({"1-0", "0-1", "1/2-1/2", "*"})
-_DEPTH_LIMIT: Final = 16
-_MOVE_LIMIT: Final = 2_000
-_COMMENT_LIMIT: Final = 8 * 1024
-
-_TOKEN = re.compile(
-    r"(?P<space>[ \t\n]+)"
-    r"|(?P<comment>\{[^{}]*\})"
-    r"|(?P<open>\()"
-    r"|(?P<close>\))"
-    r"|(?P<nag>\$[0-9]*)"
-    r"|(?P<word>[^\s(){};$]+)"
-    r"|(?P<other>[\s\S])"
-)
-_NUMBER = re.compile(r"([0-9]+)(\.\.\.|\.)(?!\.)")
-_NUMBER_LIKE = re.compile(r"([0-9]+)?([.…]+|(?=$))")
-_GLYPH = re.compile(r"[!?]+$")
-_RESULT_LIKE = re.compile(
-    r"1[-–—−:][0oO]|[0oO][-–—−:]1|½[-–—−:]½|1/2[-–—−:]1/2|2-0|0-2|1-1|1/2|½"
-)
-_CASTLING_LIKE = re.compile(r"[0oO][-–—−‑][0oO]")
-_NULL_MOVES: Final = frozenset({"--", "Z0", "0000", "@@@@", "null", "pass"})
+__all__ = ["read_movetext"]
 
 CommentReader = Callable[[Excerpt], Comment]
 
@@ -96,7 +73,7 @@ class _Reader:
         text = self._excerpt.text
         at = 0
         while at < len(text) and not self._stopped:
-            found = _TOKEN.match(text, at)
+            found = tokens.TOKEN.match(text, at)
             assert found  # the last branch of the pattern takes any character
             kind = found.lastgroup
             if kind == "space":
@@ -117,14 +94,8 @@ class _Reader:
 
     def _take_comment(self, token: str, at: int) -> int:
         end = at + len(token)
-        if len(token) > _COMMENT_LIMIT:
-            self._fault(
-                "comment-too-long",
-                at,
-                at + 1,
-                f"the comment has {len(token)} characters; the limit is {_COMMENT_LIMIT}",
-                help="move part of it into the text of the lesson",
-            )
+        if len(token) > tokens.COMMENT_LIMIT:
+            self._fault("comment-too-long", at, at + 1, len(token), tokens.COMMENT_LIMIT)
             return end
         self._reject_dangling_number()
         comment = self._read_comment(self._excerpt.part(at + 1, end - 1))
@@ -140,22 +111,10 @@ class _Reader:
         frame = self._frames[-1]
         new = _Frame(at)
         if not frame.plies:
-            self._fault(
-                "misplaced-variation",
-                at,
-                at + 1,
-                "a variation stands before any move",
-                help="put it after the move that it replaces",
-            )
+            self._fault("misplaced-variation", at, at + 1)
             new.is_discarded = True
-        elif len(self._frames) > _DEPTH_LIMIT:
-            self._fault(
-                "variation-too-deep",
-                at,
-                at + 1,
-                f"variations are nested deeper than {_DEPTH_LIMIT}",
-                help="give the inner line a block of its own, `from` a reference",
-            )
+        elif len(self._frames) > tokens.DEPTH_LIMIT:
+            self._fault("variation-too-deep", at, at + 1, tokens.DEPTH_LIMIT)
             new.is_discarded = True
         if self._result:
             self._reject_after_result()
@@ -166,23 +125,11 @@ class _Reader:
     def _take_close(self, token: str, at: int) -> int:
         self._reject_dangling_number()
         if len(self._frames) == 1:
-            self._fault(
-                "stray-variation-end",
-                at,
-                at + 1,
-                "`)` closes nothing",
-                help="delete it, or open the variation with `(`",
-            )
+            self._fault("stray-variation-end", at, at + 1)
             return at + 1
         frame = self._frames.pop()
         if not frame.plies:
-            self._fault(
-                "empty-variation",
-                frame.opened_at,
-                at + 1,
-                "a variation without a move",
-                help="write its moves, or use { } for a comment",
-            )
+            self._fault("empty-variation", frame.opened_at, at + 1)
         elif not frame.is_discarded:
             self._frames[-1].plies[-1].variations.append(self._freeze(frame, at + 1))
         self._after_variation = True
@@ -193,20 +140,9 @@ class _Reader:
         digits = token[1:]
         frame = self._frames[-1]
         if not digits or len(digits) > 3 or int(digits) > 255:
-            self._fault(
-                "bad-nag",
-                at,
-                end,
-                f"`{shown(token)}` is not a NAG: they run from $0 to $255",
-            )
+            self._fault("bad-nag", at, end, token)
         elif not frame.plies or self._number or self._after_variation:
-            self._fault(
-                "misplaced-glyph",
-                at,
-                end,
-                f"`{token}` stands behind no move",
-                help="put it right after the move it speaks of",
-            )
+            self._fault("misplaced-glyph", at, end, token)
         else:
             frame.plies[-1].nags.append(int(digits))
         return end
@@ -216,33 +152,15 @@ class _Reader:
         if token == "{":
             return self._broken_comment(at)
         if token == "}":
-            self._fault(
-                "stray-comment-end",
-                at,
-                at + 1,
-                "`}` closes nothing",
-                help="delete it, or open the comment with `{`",
-            )
+            self._fault("stray-comment-end", at, at + 1)
             return at + 1
         if token == ";":
             end = text.find("\n", at)
             end = len(text) if end < 0 else end
-            self._fault(
-                "line-comment",
-                at,
-                end,
-                "comments from `;` to the line's end are not used here",
-                help="write the comment between { and }",
-            )
+            self._fault("line-comment", at, end)
             return end
         name = unicodedata.name(token, f"U+{ord(token):04X}").lower()
-        self._fault(
-            "stray-character",
-            at,
-            at + 1,
-            f"a stray character between the moves: {name}",
-            help="put an ordinary space there",
-        )
+        self._fault("stray-character", at, at + 1, name)
         return at + 1
 
     def _broken_comment(self, at: int) -> int:
@@ -250,24 +168,10 @@ class _Reader:
         text = self._excerpt.text
         inner, close = text.find("{", at + 1), text.find("}", at + 1)
         if close < 0:
-            self._fault(
-                "unclosed-comment",
-                at,
-                at + 1,
-                "this comment is never closed",
-                notes=("the rest of the block was not read",),
-                help="close it with `}`",
-            )
+            self._fault("unclosed-comment", at, at + 1)
             self._stopped = True
             return len(text)
-        self._fault(
-            "nested-comment",
-            inner,
-            inner + 1,
-            "a `{` inside a comment",
-            notes=("comments do not nest (PGN standard, section 5)",),
-            help="close the comment before it with `}`, or use ( ) inside the comment",
-        )
+        self._fault("nested-comment", inner, inner + 1)
         depth, at = 1, at + 1
         while at < len(text) and depth:
             depth += {"{": 1, "}": -1}.get(text[at], 0)
@@ -280,26 +184,20 @@ class _Reader:
 
     def _take_word(self, token: str, at: int) -> int:
         end = at + len(token)
-        if token in _RESULTS:
+        if token in tokens.RESULTS:
             self._take_result(token, at)
             return end
         if token[0] == "%" and self._excerpt.text[at - 1 : at] in ("", "\n"):
             return self._escape_line(at)
         if token[0] in "0123456789.…":
-            number = _NUMBER.match(token)
+            number = tokens.NUMBER.match(token)
             if number:
                 self._take_number(int(number[1][:6]), number[2] == ".", at, at + number.end())
                 return at + number.end()
-            if not _RESULT_LIKE.fullmatch(token) and not _CASTLING_LIKE.match(token):
+            if not tokens.RESULT_LIKE.fullmatch(token) and not tokens.CASTLING_LIKE.match(token):
                 return self._number_like(token, at)
-        if _RESULT_LIKE.fullmatch(token):
-            self._fault(
-                "unknown-result",
-                at,
-                end,
-                f"`{shown(token)}` is not a result",
-                help="results are 1-0, 0-1, 1/2-1/2 and *",
-            )
+        if tokens.RESULT_LIKE.fullmatch(token):
+            self._fault("unknown-result", at, end, token)
             return end
         self._take_move(token, at)
         return end
@@ -308,17 +206,11 @@ class _Reader:
         text = self._excerpt.text
         end = text.find("\n", at)
         end = len(text) if end < 0 else end
-        self._fault(
-            "escape-line",
-            at,
-            end,
-            "lines that begin with `%` are not used here",
-            help="write a remark between { and }",
-        )
+        self._fault("escape-line", at, end)
         return end
 
     def _number_like(self, token: str, at: int) -> int:
-        found = _NUMBER_LIKE.match(token)
+        found = tokens.NUMBER_LIKE.match(token)
         length = max(found.end() if found else 0, 1)
         written = token[:length]
         if not re.fullmatch(r"[0-9]*[.…]*", written):
@@ -328,13 +220,7 @@ class _Reader:
         value = digits[0] if digits else ""
         black = len(written) - len(value) >= 2 or "…" in written
         shape = f"{value or '4'}{'...' if black else '.'}"
-        self._fault(
-            "number-form",
-            at,
-            at + length,
-            f"`{shown(written)}` is not how a move number is written",
-            help=f"write `{shape}` (one full stop for White, three for Black)",
-        )
+        self._fault("number-form", at, at + length, written, shape)
         if value:
             self._number = MoveNumber(
                 value=None, is_white=not black, span=self._excerpt.span(at, at + length)
@@ -352,54 +238,23 @@ class _Reader:
         self._reject_dangling_number()
         end = at + len(token)
         if len(self._frames) > 1:
-            self._fault(
-                "misplaced-result",
-                at,
-                end,
-                f"`{token}` stands inside a variation",
-                help="a result ends the whole line; in a variation say it in a comment",
-            )
+            self._fault("misplaced-result/inside", at, end, token)
         elif self._result:
-            self._fault("misplaced-result", at, end, "a second result", help="keep one")
+            self._fault("misplaced-result/second", at, end)
         else:
             self._result = (token, at, end)
 
     def _take_move(self, token: str, at: int) -> None:
-        glyph = _GLYPH.search(token)
+        glyph = tokens.GLYPH.search(token)
         text = token[: glyph.start()] if glyph else token
         end = at + len(text)
         if self._result:
             self._reject_after_result()
             return
         if not text:
-            self._fault(
-                "misplaced-glyph",
-                at,
-                at + len(token),
-                f"`{token}` stands apart from its move",
-                help="write it right behind the move: `Nf3!`",
-            )
+            self._fault("misplaced-glyph/apart", at, at + len(token), token)
             return
-        if text in _NULL_MOVES:
-            self._fault(
-                "null-move",
-                at,
-                end,
-                f"`{text}` would pass; a line holds moves only",
-                help="to show a threat, end the line and draw `arrow threat`",
-            )
-            self._stopped = True
-            return
-        self._moves += 1
-        if self._moves > _MOVE_LIMIT:
-            self._fault(
-                "too-many-moves",
-                at,
-                end,
-                f"more than {_MOVE_LIMIT} moves in one block",
-                help="divide the block; the second part can start `from` a reference",
-            )
-            self._stopped = True
+        if self._ends_reading(text, at, end):
             return
         frame = self._frames[-1]
         ply = _Ply(text, at, end, self._number, frame.pending)
@@ -408,17 +263,22 @@ class _Reader:
         if glyph:
             self._take_glyph(ply, glyph[0], end)
 
+    def _ends_reading(self, text: str, at: int, end: int) -> bool:
+        """Report a null move or one move too many: nothing behind either can be read."""
+        if text in tokens.NULL_MOVES:
+            self._fault("null-move", at, end, text)
+            self._stopped = True
+        self._moves += 1
+        if self._moves > tokens.MOVE_LIMIT:
+            self._fault("too-many-moves", at, end, tokens.MOVE_LIMIT)
+            self._stopped = True
+        return self._stopped
+
     def _take_glyph(self, ply: _Ply, glyph: str, at: int) -> None:
-        if glyph in GLYPHS:
-            ply.nags.append(GLYPHS[glyph])
+        if glyph in tokens.GLYPHS:
+            ply.nags.append(tokens.GLYPHS[glyph])
             return
-        self._fault(
-            "bad-nag",
-            at,
-            at + len(glyph),
-            f"`{shown(glyph)}` is not one of the six move glyphs",
-            help="they are ! ? !! ?? !? ?!",
-        )
+        self._fault("bad-nag/glyph", at, at + len(glyph), glyph)
 
     # ---------------------------------------------------------------- ends
 
@@ -426,47 +286,24 @@ class _Reader:
         """Report the result that more movetext follows, once."""
         assert self._result
         token, start, stop = self._result
-        self._fault(
-            "misplaced-result",
-            start,
-            stop,
-            f"moves follow the result `{token}`",
-            help="put the result last, or delete it",
-        )
+        self._fault("misplaced-result", start, stop, token)
 
     def _reject_dangling_number(self) -> None:
         if self._number is None:
             return
         span = self._number.span
-        self._report.add(
-            "dangling-number",
-            span,
-            "a move number without a move",
-            help="write the move behind it, or delete the number",
-        )
+        self._report_at("dangling-number", span)
         self._number = None
 
     def _close_open_ends(self) -> None:
         if not self._stopped:
             self._reject_dangling_number()
             for frame in self._frames[1:]:
-                self._fault(
-                    "unclosed-variation",
-                    frame.opened_at,
-                    frame.opened_at + 1,
-                    "this variation is never closed",
-                    notes=("what follows it was not played",),
-                    help="close it with `)`",
-                )
+                self._fault("unclosed-variation", frame.opened_at, frame.opened_at + 1)
         self._stopped = self._stopped or len(self._frames) > 1
         main = self._frames[0]
         if main.pending and not main.plies and not self._stopped:
-            self._report.add(
-                "empty-block",
-                main.pending[0].span,
-                "a comment, but no move",
-                help="write the text below the block, outside it",
-            )
+            self._report_at("empty-block", main.pending[0].span)
 
     def _freeze(self, frame: _Frame, end: int) -> VariationDraft:
         span = self._excerpt.span
@@ -486,16 +323,18 @@ class _Reader:
         )
         return VariationDraft(plies=plies, span=span(frame.opened_at, end))
 
-    def _fault(
-        self,
-        code: str,
-        start: int,
-        end: int,
-        message: str,
-        *,
-        notes: tuple[str, ...] = (),
-        help: str | tuple[str, ...] = (),
-    ) -> None:
+    def _fault(self, key: str, start: int, end: int, *values: object) -> None:
+        """Report the fault `key` of movetext_faults.py at `text[start:end]`."""
+        self._report_at(key, self._excerpt.span(start, end), *values)
+
+    def _report_at(self, key: str, span: Span, *values: object) -> None:
+        message, advice, note = (
+            words.format(*(shown(str(value)) for value in values)) for words in WORDS[key]
+        )
         self._report.add(
-            code, self._excerpt.span(start, end), message, notes=notes, help=help
+            key.partition("/")[0],
+            span,
+            message,
+            notes=(note,) if note else (),
+            help=advice or (),
         )

@@ -126,7 +126,8 @@ def _report_encoding(data: bytes, error: UnicodeDecodeError, *, file: str, repor
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         note = "it begins like UTF-16"
     else:
-        note = f"byte 0x{data[error.start]:02X} would be `{data[error.start : error.start + 1].decode('latin-1')}` in Latin-1"
+        byte = data[error.start : error.start + 1]
+        note = f"byte 0x{byte.hex().upper()} would be `{byte.decode('latin-1')}` in Latin-1"
     report.add(
         "not-utf8",
         Span(file, line, column, line, column + 1),

@@ -63,7 +63,9 @@ def read_diagram(fence: Fence, reader: BlockReader) -> DiagramDraft | None:
             near = near_miss(row.key, ("caption", "alt", "view", "arrow", "mark"))
             reader.unknown_line(
                 line,
-                help=f"did you mean `{near}`?" if near else "lines: caption, alt, view, arrow, mark",
+                help=f"did you mean `{near}`?"
+                if near
+                else "lines: caption, alt, view, arrow, mark",
             )
         elif row.key in values:
             reader.report.add(
@@ -165,8 +167,10 @@ def read_cards(fence: Fence, reader: BlockReader) -> CardsDraft:
             reader.unknown_line(line, help="write `question | answer`")
             continue
         span = line.span(0, len(text))
-        sides = [_card_side(side, start + at, fence.body, reader) for side, at in
-                 ((question, 0), (answer, len(question) + 1))]
+        sides = [
+            _card_side(side, start + at, fence.body, reader)
+            for side, at in ((question, 0), (answer, len(question) + 1))
+        ]
         cards.append(
             CardDraft(
                 question=sides[0][1],
