@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from outside.playing import FILE, play
+from plybook.board import Line
 from plybook.diagnostics import Diagnostic, Report
 from plybook.text.source import read_text
 
@@ -20,11 +21,12 @@ class Reading:
     """What the reader made of a movetext: its faults in reading order, and its tree.
 
     The tree holds what a student would see: moves, where each branches off, NAGs, comments and
-    the result. It is None when the file was refused before any move was read.
+    the result. It is None, as `line` is, when the file was refused before any move was read.
     """
 
     faults: tuple[Diagnostic, ...]
     tree: Any
+    line: Line | None
 
 
 def read(text: str, *, fen: str, folder: Path) -> Reading:
@@ -38,7 +40,7 @@ def read(text: str, *, fen: str, folder: Path) -> Reading:
     path.write_text(text, encoding="utf-8", newline="")
     found = read_text(path, file=FILE, limit=_LIMIT, report=report)
     if found is None:
-        return Reading(report.sorted(), None)
+        return Reading(report.sorted(), None, None)
     line, faults = play(found, fen=fen, report=report)
     plies = tuple(
         (
@@ -50,4 +52,4 @@ def read(text: str, *, fen: str, folder: Path) -> Reading:
         )
         for ply in line.plies
     )
-    return Reading(faults, (plies, line.result))
+    return Reading(faults, (plies, line.result), line)

@@ -14,10 +14,11 @@ from typing import Any, Final
 import chess
 import pytest
 
-from mutants.drive import Reading, read
+from mutants.drive import read
 from mutants.lines import Written, write_lines
 from mutants.operators import LEGAL_AGAIN, OPERATORS, Mutant
-from plybook.diagnostics import Diagnostic
+from plybook.course.lock import compare_lock, lock_text
+from plybook.diagnostics import Diagnostic, Report
 
 MUTANTS: Final = 800
 DETECTABLE: Final = tuple(name for name in OPERATORS if name not in LEGAL_AGAIN)
@@ -94,9 +95,27 @@ def test_a_slip_that_can_be_seen_is_never_silent_and_blamed_on_its_token(
     assert reported == (0 if name == "put_blank_line" else MUTANTS)
 
 
+def moves_of(tree: Any) -> list[tuple[int, str]]:
+    """Return parent and SAN of every ply of a tree."""
+    return [(parent, san) for parent, san, *_ in tree[0]]
+
+
 @pytest.mark.parametrize("name", sorted(LEGAL_AGAIN))
-def test_a_slip_that_passes_has_made_another_legal_line(name: str, tmp_path: Path) -> None:
+def test_a_slip_that_passes_has_made_another_legal_line_which_the_lock_sees(
+    name: str, tmp_path: Path
+) -> None:
+    passed = 0
     for written, mutant in mutants_of(name):
-        reading: Reading = read(mutant.text, fen=written.fen, folder=tmp_path)
-        if not reading.faults:
-            assert_legal(written.fen, reading.tree)
+        reading = read(mutant.text, fen=written.fen, folder=tmp_path)
+        if reading.faults or reading.line is None:
+            continue
+        passed += 1
+        assert_legal(written.fen, reading.tree)
+        original = read(written.text, fen=written.fen, folder=tmp_path)
+        assert original.line is not None
+        if moves_of(reading.tree) != moves_of(original.tree):
+            report = Report()
+            lock = lock_text({"lesson": [original.line]})
+            compare_lock(lock, {"lesson": [reading.line]}, report=report)
+            assert [found.code for found in report] == ["positions-changed"], mutant.text
+    assert 0 < passed < 0.45 * MUTANTS  # the plain library passes up to 51 % of such slips

@@ -14,6 +14,7 @@ from typing import Any, Final
 
 import chess
 import pytest
+
 from outside.playing import numbered, play
 
 _HERE: Final = Path(__file__).parent
