@@ -1,0 +1,275 @@
+"""Arrows and marks: each role told apart by its shape, in black and white, before any colour.
+
+Everything is drawn at build time in board units: a square has 45, a8 begins at 0 0. The shapes of
+an arrow are its tail, its line and its head; a mark's shapes stand around its square, each role in
+a zone of its own, so that several marks on one square stay readable.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
+from itertools import pairwise
+from typing import Final
+
+from markupsafe import Markup
+
+from plybook.board.model import Mark, Side
+from plybook.site.paint import Paint, Painter, Shape, class_painter, draw
+from plybook.site.strokes import Point, Stroke, centre
+
+__all__ = ["ARROW_ROLES", "MARK_PAINTS", "MARK_ROLES", "ROLE_NAMES", "draw_marks", "legend_picture"]
+
+ARROW_ROLES: Final = ("attack", "guard", "pin", "check", "threat", "move", "plan")
+MARK_ROLES: Final = ("target", "loose", "hanging", "weak", "safe", "flight")
+
+#: The word of each role, as a legend says it. The key is (is it an arrow, role).
+ROLE_NAMES: Final[Mapping[tuple[bool, str], str]] = {
+    (True, "attack"): "attacks",
+    (True, "guard"): "guards",
+    (True, "pin"): "pins",
+    (True, "check"): "checks",
+    (True, "threat"): "threatens",
+    (True, "move"): "moves",
+    (True, "plan"): "plans",
+    (False, "target"): "target",
+    (False, "loose"): "loose",
+    (False, "hanging"): "hanging",
+    (False, "weak"): "weak square",
+    (False, "safe"): "safe",
+    (False, "flight"): "flight square",
+}
+
+_WIDTHS: Final[Mapping[str, float]] = {
+    "attack": 3.1,
+    "guard": 6.0,
+    "pin": 2.3,
+    "check": 3.1,
+    "threat": 2.6,
+    "move": 2.6,
+    "plan": 2.7,
+    "target": 2.5,
+    "loose": 2.8,
+    "hanging": 2.4,
+    "weak": 3.0,
+    "safe": 2.8,
+    "flight": 2.8,
+}
+_DASHES: Final[Mapping[str, tuple[float, ...]]] = {"plan": (6.5, 4.8), "weak": (9.0, 5.3)}
+_BLUNT: Final = ("guard", "plan", "weak", "move")
+
+
+def _paints() -> dict[str, Paint]:
+    """Return the paints of the marks: halos first, then a line and a filled paint a role."""
+    halo = Paint(stroke="@board", width=6.8, cap="round", join="round", grows=True)
+    paints = {
+        "m-h": halo,
+        "m-hw": Paint(stroke="@board", width=9.6, grows=True),
+        "m-in": Paint(stroke="@board", width=2.8, grows=True),
+    }
+    for role, width in _WIDTHS.items():
+        paints[f"m-{role}"] = Paint(
+            stroke=f"@{role}",
+            width=width,
+            dashes=_DASHES.get(role, ()),
+            cap="" if role in _BLUNT else "round",
+            join="round",
+            grows=True,
+        )
+        paints[f"f-{role}"] = Paint(fill=f"@{role}")
+    paints["m-bar"] = Paint(stroke="@guard", width=3.8, grows=True)
+    paints["m-peg"] = Paint(stroke="@pin", width=3.2, cap="round", grows=True)
+    paints["m-dot"] = Paint(stroke="@pin", width=2.3, dashes=(1.5, 3.4), grows=True)
+    paints["m-tip"] = Paint(fill="@board", stroke="@plan", width=2.3, join="round", grows=True)
+    paints["m-ring"] = Paint(fill="@board", stroke="@pin", width=2.3, grows=True)
+    return paints
+
+
+MARK_PAINTS: Final[Mapping[str, Paint]] = _paints()
+
+_START_GAP: Final = 15.0
+_STOP_GAP: Final = 14.0
+_RING_GAP: Final = 23.0
+_LANE: Final = 7.0
+
+
+def draw_marks(
+    marks: Sequence[Mark],
+    *,
+    placement: str,
+    seen_from: Side = "white",
+    paint: Painter = class_painter,
+) -> str:
+    """Return the marks as SVG groups: marks on squares first, arrows over them.
+
+    `placement` has 64 characters, a1 to h8; a knight's elbow turns on the emptier of its corners.
+    """
+    turned = seen_from == "black"
+    rings = frozenset(mark.squares[0] for mark in marks if not mark.is_arrow)
+    lanes = _lanes([mark for mark in marks if mark.is_arrow])
+    parts = []
+    for mark in marks:
+        if not mark.is_arrow:
+            x, y = centre(mark.squares[0], turned=turned)
+            parts.append(
+                f'<g data-role="{mark.role}" transform="translate({x - 22.5:g} {y - 22.5:g})">'
+                f'<g class="up">{draw(_SQUARE_SHAPES[mark.role], paint)}</g></g>'
+            )
+    for mark in marks:
+        if mark.is_arrow:
+            shapes = _arrow(
+                mark.role, mark.squares, placement, mark.squares[-1] in rings, lanes[mark], turned
+            )
+            parts.append(f'<g data-role="{mark.role}">{draw(shapes, paint)}</g>')
+    return "".join(parts)
+
+
+def legend_picture(role: str, is_arrow: bool) -> Markup:
+    """Return a small picture of a role's mark for the legend; it says nothing to a listener."""
+    if is_arrow:
+        shapes = _arrow_shapes(role, _LEGEND_STROKES[role == "pin"])
+        box, width = "0 0 48 18", 48
+    else:
+        shapes = _SQUARE_SHAPES[role]
+        box, width = "0 0 45 45", 20
+    height = 18 if is_arrow else 20
+    return Markup(  # noqa: S704 - numbers and our own paths alone
+        f'<svg class="lp {"ar" if is_arrow else "sq"}" viewBox="{box}" width="{width}"'
+        f' height="{height}" aria-hidden="true">{draw(shapes, class_painter)}</svg>'
+    )
+
+
+# ------------------------------------------------------------------ arrows
+
+
+def _lanes(arrows: Sequence[Mark]) -> dict[Mark, float]:
+    """Return how far each arrow is moved aside: arrows between the same squares lie in lanes."""
+
+    def ends(mark: Mark) -> frozenset[str]:
+        return frozenset((mark.squares[0], mark.squares[-1]))
+
+    totals = Counter(ends(mark) for mark in arrows)
+    seen: Counter[frozenset[str]] = Counter()
+    lanes = {}
+    for mark in arrows:
+        pair = ends(mark)
+        aside = (seen[pair] - (totals[pair] - 1) / 2) * _LANE
+        seen[pair] += 1
+        # A lane is a side of the pair, not of the arrow: the way back must not change sides.
+        lanes[mark] = aside if mark.squares[0] < mark.squares[-1] else -aside
+    return lanes
+
+
+@cache
+def _arrow(
+    role: str,
+    squares: tuple[str, ...],
+    placement: str,
+    has_ring: bool,
+    aside: float,
+    turned: bool,
+) -> tuple[Shape, ...]:
+    """Return the shapes of an arrow; it begins beside its man and stops short of its target."""
+    points = [centre(square, turned=turned) for square in squares]
+    if len(points) == 2:
+        points = _with_elbow(points, squares, placement, turned=turned)
+    stroke = Stroke(tuple(points)).moved_aside(aside)
+    short = stroke.length < 50
+    stop = (_RING_GAP - 2 if short else _RING_GAP) if has_ring else _STOP_GAP
+    start = 9.0 if short and has_ring else _START_GAP
+    return _arrow_shapes(role, stroke.cut(start, stop))
+
+
+def _with_elbow(
+    points: list[Point], squares: tuple[str, ...], placement: str, *, turned: bool
+) -> list[Point]:
+    """Return the way of a knight's move with its corner; other ways are straight."""
+    (x1, y1), (x2, y2) = points
+    if {round(abs(x1 - x2)), round(abs(y1 - y2))} != {45, 90}:
+        return points
+    long_first = (x1, y2) if abs(y1 - y2) > 50 else (x2, y1)
+    short_first = (x2, y1) if abs(y1 - y2) > 50 else (x1, y2)
+
+    def men_on(corner: Point) -> int:
+        way = Stroke((points[0], corner, points[1])).stations(45)[1:-1]
+        return sum(placement[_index_at(point, turned=turned)] != "." for point in way)
+
+    return [points[0], min((long_first, short_first), key=men_on), points[1]]
+
+
+def _index_at(point: Point, *, turned: bool) -> int:
+    file, rank = int(point[0] // 45), 7 - int(point[1] // 45)
+    index = 8 * rank + file
+    return 63 - index if turned else index
+
+
+def _arrow_shapes(role: str, stroke: Stroke) -> tuple[Shape, ...]:
+    """Return halo, tail, line and head of an arrow of this role."""
+    line, ink = f"m-{role}", f"f-{role}"
+    match role:
+        case "attack":
+            whole = stroke.path() + stroke.barb()
+            return (*_halo(whole, stroke.dot(4.8)), (line, whole), (ink, stroke.dot(3.5)))
+        case "guard":
+            way, bar = stroke.path(), stroke.bar(8.5)
+            return (("m-hw", way), ("m-h", bar), (line, way), ("m-in", way), ("m-bar", bar))
+        case "check":
+            whole = stroke.path() + stroke.barb() + stroke.barb(back=7)
+            return (*_halo(whole, stroke.block(5.2)), (line, whole), (ink, stroke.block(4.2)))
+        case "threat":
+            whole = stroke.zigzag() + stroke.barb()
+            return (*_halo(whole, stroke.dot(4.8)), (line, whole), (ink, stroke.dot(3.5)))
+        case "move":
+            way, head = stroke.cut(0, 8).path(), stroke.head(11, 6)
+            return (("m-h", way + head), (line, way), (ink, head))
+        case "plan":
+            way, head = stroke.cut(0, 9.5).path(), stroke.head(10, 5.6)
+            return (("m-h", way + head), (line, way), ("m-tip", head))
+    return _pin_shapes(stroke)
+
+
+def _halo(path: str, tail: str) -> tuple[Shape, Shape]:
+    return ("m-h", path), ("m-h", tail)
+
+
+def _pin_shapes(stroke: Stroke) -> tuple[Shape, ...]:
+    """Return a dressmaker's pin: ball, shaft, a peg on either side of the pinned man, point."""
+    first, second = stroke.split(1)
+    before, after = first.cut(0, 16), second.cut(16, 0)
+    shaft, rest, point = before.path(), after.cut(0, 8).path(), after.head(12, 3.4)
+    pegs = before.bar(7) + after.reversed().bar(7)
+    ring = before.dot(4)
+    return (
+        ("m-h", shaft + rest + pegs + point),
+        ("m-h", ring),
+        ("m-pin", shaft),
+        ("m-dot", rest),
+        ("m-peg", pegs),
+        ("f-pin", point),
+        ("m-ring", ring),
+    )
+
+
+# ------------------------------------------------------------------ marks on squares
+
+_TARGET = "M22.5 2L43 22.5L22.5 43L2 22.5Z"
+_WAVE = "M7.5 42.2q3.75-5 7.5 0t7.5 0t7.5 0t7.5 0"
+_TEETH = "M6.5 1.8H38.5L34 10L29.5 1.8L27 1.8L22.5 10L18 1.8L15.5 1.8L11 10Z"
+_RING = "M40.7 22.5a18.2 18.2 0 1 1-36.4 0a18.2 18.2 0 1 1 36.4 0z"
+_BRACKETS = "M11.5 4.5H5V40.5H11.5M33.5 4.5H40V40.5H33.5"
+_DOORS = "M16.5 13.5L22.5 7.5L28.5 13.5M16.5 31.5L22.5 37.5L28.5 31.5M13.5 16.5L7.5 22.5L13.5 28.5M31.5 16.5L37.5 22.5L31.5 28.5"
+
+_SQUARE_SHAPES: Final[Mapping[str, tuple[Shape, ...]]] = {
+    "target": (("m-h", _TARGET), ("m-target", _TARGET)),
+    "loose": (("m-h", _WAVE), ("m-loose", _WAVE)),
+    "hanging": (("m-h", _TEETH), ("f-hanging", _TEETH)),
+    "weak": (("m-h", _RING), ("m-weak", _RING)),
+    "safe": (("m-h", _BRACKETS), ("m-safe", _BRACKETS)),
+    "flight": (("m-h", _DOORS), ("m-flight", _DOORS)),
+}
+
+_LEGEND_STROKES: Final = (
+    Stroke(((5.0, 9.0), (44.0, 9.0))),
+    Stroke(((5.0, 9.0), (25.0, 9.0), (46.0, 9.0))),
+)
