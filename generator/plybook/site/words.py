@@ -10,10 +10,19 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
-from plybook.board.model import Ply, Position, Side
+from plybook.board.model import Mark, Ply, Position, Side
 from plybook.site.letters import move_text
 
-__all__ = ["Words", "after", "men_words", "numbered", "position_words", "spoken", "turn_words"]
+__all__ = [
+    "Words",
+    "after",
+    "marks_words",
+    "men_words",
+    "numbered",
+    "position_words",
+    "spoken",
+    "turn_words",
+]
 
 _MEN: Final = "kqrbnp"
 
@@ -50,14 +59,17 @@ class Words:
     men_of: str  # {side} {men}
     man_on: str  # {man} {squares}
     no_men: str
-    board: str  # {place} {turn}
+    board: str  # {place} {turn} {words} {marks}
+    arrows: Mapping[str, str]  # by role: {0} {1}, and {2} behind a pin
+    marks: Mapping[str, str]  # by role: {0}
     line: str
     sideline: str  # {letter}
     place_of: str  # {title} {place}
     coachs_word: str
     note_back: str
     line_of: str  # {lesson} {line}
-    verbs: Mapping[str, str]  # obeys, breaks, punishes, said of a principle page's rule
+    or_else: str  # between two answers
+    truths: Mapping[str, str]  # answers to a question of true or false
     nags: Mapping[int, str]
     page: Mapping[str, str]  # the words that the page script needs, as they are
     titles: Mapping[str, str]  # of the pages that the coach does not name
@@ -81,6 +93,15 @@ class Words:
         """What an outcome adds."""
         said = {"check": self.check, "mate": self.mate, "stalemate": self.stalemate}
         return {"": "", **{outcome: f", {word}" for outcome, word in said.items()}}
+
+    @cached_property
+    def for_script(self) -> Mapping[str, object]:
+        """The words the page script puts together itself."""
+        return {
+            **self.page,
+            "sides": [self.sides["white"], self.sides["black"]],
+            "men": {man: [name, self.many_men[man]] for man, name in self.men.items()},
+        }
 
     def enumerated(self, parts: Sequence[str]) -> str:
         """Return `a, b and c`."""
@@ -150,9 +171,18 @@ def _men(letters: str, squares: Mapping[str, list[str]], words: Words) -> str:
     return ", ".join(parts) or words.no_men
 
 
-def position_words(position: Position, words: Words) -> str:
+def position_words(position: Position, words: Words, *, has_turn: bool = True) -> str:
     """Return a whole position in words: all men, and who is to move."""
-    return f"{men_words(position.placement, words)} {turn_words(position, words)}."
+    men = men_words(position.placement, words)
+    return f"{men} {turn_words(position, words)}." if has_turn else men
+
+
+def marks_words(marks: Iterable[Mark], words: Words) -> str:
+    """Return what the marks of a picture say: "c4 attacks f7. e5: target."."""
+    return " ".join(
+        (words.arrows if mark.is_arrow else words.marks)[mark.role].format(*mark.squares)
+        for mark in marks
+    )
 
 
 def turn_words(position: Position, words: Words) -> str:

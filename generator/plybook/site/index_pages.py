@@ -1,0 +1,243 @@
+"""The pages beside the lessons: front, principles, lines and positions, sources and credits."""
+
+from __future__ import annotations
+
+from itertools import islice
+from typing import Final
+
+from markupsafe import Markup
+
+from plybook.course.model import Meeting, PrincipleUse, Tagged
+from plybook.site.edition import Edition, Sheet
+from plybook.site.hypertext import Hypertext
+from plybook.site.lesson_page import lesson_link, principle_links
+from plybook.site.movetext import move_link, move_sign
+from plybook.site.plate import key_place
+from plybook.site.prose import render_prose
+from plybook.site.typography import set_text
+from plybook.site.views import (
+    ExampleView,
+    IndexView,
+    LessonEntryView,
+    LineEntryView,
+    LinkView,
+    MeetingView,
+    PartView,
+    PrincipleView,
+    SourcesView,
+    SourceView,
+)
+from plybook.text.model import PrincipleDraft
+
+__all__ = ["front_page", "lines_page", "principle_pages", "sources_page"]
+
+_FIRST_PLIES: Final = 8
+#: A page of many hundred boards would be slow, and nobody would look at them.
+_MOST_MEETINGS: Final = 60
+_NO_USE: Final = PrincipleUse(taught=(), practised=(), tagged=())
+
+
+def front_page(edition: Edition) -> bytes:
+    """Return index.html."""
+    course = edition.course
+    parts = tuple(
+        PartView(
+            title=part.title,
+            lessons=tuple(_lesson_entry(edition, slug) for slug in part.lessons),
+        )
+        for part in course.parts
+        if part.lessons
+    )
+    index = IndexView(
+        parts=parts,
+        principles=tuple(
+            LinkView(
+                href=f"principles/{principle.slug}.html",
+                text=principle.title,
+                note=set_text(principle.short, edition.quotes()),
+            )
+            for principle in course.principles.values()
+        ),
+    )
+    return edition.page(
+        "front.html",
+        kind="front",
+        title=course.file.title,
+        root="",
+        has_boards=any(entry.board for part in parts for entry in part.lessons),
+        index=index,
+    )
+
+
+def _lesson_entry(edition: Edition, slug: str) -> LessonEntryView:
+    lesson = edition.course.lessons[slug]
+    draft = lesson.draft
+    place = key_place(lesson, edition.sheets(lesson))
+    words = edition.words(draft.language)
+    return LessonEntryView(
+        number=lesson.number,
+        link=lesson_link(edition, slug, folder="lessons/"),
+        subtitle=draft.subtitle or "",
+        level=draft.level.value if draft.level else "",
+        minutes=draft.minutes or 0,
+        teaches=principle_links(
+            edition, [item.value for item in draft.teaches], folder="principles/"
+        ),
+        board=edition.board(place, words, small=True) if place else Markup(),
+    )
+
+
+# ---------------------------------------------------------------- principles
+
+
+def principle_pages(edition: Edition) -> dict[str, bytes]:
+    """Return the pages of the principles and their index, by path."""
+    files = {}
+    listed = []
+    for slug, principle in edition.course.principles.items():
+        view = _principle(edition, principle)
+        listed.append(view)
+        files[f"principles/{slug}.html"] = edition.page(
+            "principle.html",
+            kind="principle",
+            title=principle.title,
+            root="../",
+            has_boards=bool(view.examples),
+            principle=view,
+        )
+    files["principles/index.html"] = edition.page(
+        "principles.html",
+        kind="principles",
+        title=edition.words().titles["principles"],
+        root="../",
+        has_boards=False,
+        principles=listed,
+    )
+    return files
+
+
+def _principle(edition: Edition, principle: PrincipleDraft) -> PrincipleView:
+    """Return a principle as its page and the index beside it show it."""
+    text = Hypertext(edition, file=principle.file, root="../")
+    use = edition.course.uses.get(principle.slug, _NO_USE)
+    examples = [_example(edition, tagged, text) for tagged in use.tagged]
+    return PrincipleView(
+        slug=principle.slug,
+        title=principle.title,
+        short=set_text(principle.short, text.quotes),
+        since=principle.since or "",
+        href=f"{principle.slug}.html",
+        body=render_prose(principle.prose, text.setting(_no_block)),
+        taught=tuple(lesson_link(edition, slug, folder="../lessons/") for slug in use.taught),
+        practised=tuple(
+            lesson_link(edition, slug, folder="../lessons/") for slug in use.practised
+        ),
+        examples=tuple(example for example in examples if example is not None),
+    )
+
+
+def _no_block(index: int) -> str:
+    """Principles have prose alone: a block in one has been reported, and nothing shows it."""
+    return ""
+
+
+def _example(edition: Edition, tagged: Tagged, text: Hypertext) -> ExampleView | None:
+    place = tagged.place
+    sheet = edition.sheet_of(place)
+    ply = sheet.ply(place.index)
+    if ply is None:
+        return None
+    address = text.address(place)
+    sentence = move_link(ply, address, letters=sheet.letters)
+    if tagged.reason:
+        sentence += Markup(": ") + text.text(tagged.reason, letters=sheet.letters)
+    return ExampleView(
+        verb=tagged.verb,
+        board=edition.board(place, text.words, small=True),
+        sentence=sentence,
+        link=LinkView(
+            href=address, text=edition.course.lessons[place.lesson].draft.title
+        ),
+    )
+
+
+# ---------------------------------------------------------------- lines and positions
+
+
+def lines_page(edition: Edition) -> bytes:
+    """Return lines.html: every line of the course, and the positions that several share."""
+    lines = [
+        _line_entry(edition, sheet)
+        for lesson in edition.course.lessons.values()
+        for sheet in edition.sheets(lesson)
+    ]
+    meetings = [
+        _meeting(edition, meeting) for meeting in edition.course.meetings[:_MOST_MEETINGS]
+    ]
+    return edition.page(
+        "lines.html",
+        kind="lines",
+        title=edition.words().titles["lines"],
+        root="",
+        has_boards=bool(meetings),
+        lines=lines,
+        meetings=meetings,
+    )
+
+
+def _line_entry(edition: Edition, sheet: Sheet) -> LineEntryView:
+    main = list(islice(sheet.line.main(), _FIRST_PLIES + 1))
+    signs = [
+        move_sign(ply, sheet.letters, has_number=at == 0)
+        for at, ply in enumerate(main[:_FIRST_PLIES])
+    ]
+    if len(main) > _FIRST_PLIES:
+        signs.append("…")
+    return LineEntryView(
+        link=LinkView(href=f"lessons/{sheet.lesson}.html#l-{sheet.line.name}", text=sheet.title),
+        lesson=lesson_link(edition, sheet.lesson, folder="lessons/"),
+        moves=Markup(" ".join(signs)),  # noqa: S704 - moves alone
+        plies=len(sheet.line.plies),
+    )
+
+
+def _meeting(edition: Edition, meeting: Meeting) -> MeetingView:
+    words = edition.words()
+    first = meeting.places[0]
+    return MeetingView(
+        board=edition.board(first, words, small=True),
+        words=edition.place_words(first, words),
+        places=tuple(
+            LinkView(
+                href=edition.address(place, root=""), text=edition.title_of(place, words)
+            )
+            for place in meeting.places
+        ),
+    )
+
+
+# ---------------------------------------------------------------- sources
+
+
+def sources_page(edition: Edition) -> bytes:
+    """Return sources.html: where games come from, and whose drawings and letters these are."""
+    sources = tuple(
+        SourceView(
+            source=sheet.draft.source,
+            link=LinkView(
+                href=f"lessons/{sheet.lesson}.html#l-{sheet.line.name}",
+                text=edition.course.lessons[sheet.lesson].draft.title,
+            ),
+        )
+        for lesson in edition.course.lessons.values()
+        for sheet in edition.sheets(lesson)
+        if sheet.draft.source
+    )
+    return edition.page(
+        "sources.html",
+        kind="sources",
+        title=edition.words().titles["sources"],
+        root="",
+        has_boards=False,
+        sources=SourcesView(sources=sources, credits=edition.theme.credits),
+    )

@@ -1,0 +1,244 @@
+"""The blocks of a lesson as HTML, one after the other in the order of the text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Final, cast
+
+from markupsafe import Markup
+
+from plybook.board.model import Line, Mark, Side
+from plybook.board.positions import open_place
+from plybook.course.model import Lesson, Place
+from plybook.site.edition import Edition, Sheet
+from plybook.site.hypertext import Hypertext
+from plybook.site.marks import ROLE_NAMES, legend_picture
+from plybook.site.movetext import line_html, move_link, plain_line_html
+from plybook.site.views import (
+    CardView,
+    ClaimView,
+    DiagramView,
+    ExerciseView,
+    LegendView,
+    LineView,
+    LinkView,
+    TagView,
+)
+from plybook.site.words import turn_words
+from plybook.text.model import (
+    CardDraft,
+    CardsDraft,
+    ClaimsDraft,
+    DiagramDraft,
+    ExerciseDraft,
+    MovesDraft,
+    MovetextDraft,
+    Reference,
+    TagDraft,
+    TagsDraft,
+)
+
+__all__ = ["BlockWriter", "legend_of"]
+
+_BELIEVED: Final = "believe:"
+#: Where many lessons pass one position, a list of all of them would drown the line.
+_MOST_ELSEWHERE: Final = 5
+
+
+def legend_of(marks: Iterable[Mark]) -> tuple[LegendView, ...]:
+    """Return the legend of some marks, each role once, in the order of the roles."""
+    used = {(mark.is_arrow, mark.role) for mark in marks}
+    return tuple(
+        LegendView(role=role, name=name, picture=legend_picture(role, is_arrow))
+        for (is_arrow, role), name in ROLE_NAMES.items()
+        if (is_arrow, role) in used
+    )
+
+
+class BlockWriter:
+    """Writes the blocks of one lesson page; it counts diagrams and exercises on its way."""
+
+    def __init__(
+        self, edition: Edition, lesson: Lesson, text: Hypertext, elsewhere: Mapping[str, tuple[LinkView, ...]]
+    ) -> None:
+        self._edition = edition
+        self._lesson = lesson
+        self._text = text
+        self._words = text.words
+        self._elsewhere = elsewhere
+        self._diagrams = 0
+        self._exercises = 0
+
+    def write(self, index: int) -> str:
+        """Return the HTML of a block by its index in the lesson; a coach block has none."""
+        block = self._lesson.draft.blocks[index]
+        match block:
+            case MovesDraft():
+                return self._moves(block)
+            case DiagramDraft():
+                return self._diagram(index, block)
+            case ClaimsDraft():
+                return self._claims(block)
+            case TagsDraft():
+                return self._tags(block)
+            case ExerciseDraft():
+                return self._exercise(block)
+            case CardsDraft():
+                cards = tuple(map(self._card, block.cards))
+                return self._edition.block("cards", cards)
+        return ""
+
+    # ---------------------------------------------------------------- lines and pictures
+
+    def _moves(self, block: MovesDraft) -> str:
+        if block.name not in self._lesson.lines:
+            return ""
+        sheet = self._edition.sheet(self._lesson.slug, block.name)
+        view = LineView(
+            name=block.name,
+            title=sheet.title,
+            start_href=f"#{sheet.fragments[0]}",
+            moves=self._movetext(sheet),
+            source=block.source or "",
+            pgn_href="" if sheet.line.start.is_partial else f"{self._lesson.slug}.pgn",
+            elsewhere=self._elsewhere.get(block.name, ())[:_MOST_ELSEWHERE],
+        )
+        return self._edition.block("line", view)
+
+    def _movetext(self, sheet: Sheet) -> Markup:
+        if not sheet.line.plies:  # a board that is only shown
+            return self._edition.board(Place(sheet.lesson, sheet.line.name, 0), self._words)
+        return line_html(
+            sheet.line,
+            sheet.fragments,
+            letters=sheet.letters,
+            words=self._words,
+            remark=self._text.remark,
+        )
+
+    def _diagram(self, index: int, block: DiagramDraft) -> str:
+        place = self._text.place_of(block.place)
+        if place is None:
+            return ""
+        self._diagrams += 1
+        marks = self._lesson.marks.get(index, ())
+        position = open_place(self._edition.sheet_of(place).line, place.index)
+        view = DiagramView(
+            number=self._diagrams,
+            board=self._edition.board(
+                place,
+                self._words,
+                marks=marks,
+                seen_from=cast("Side | None", block.view),
+                alt=block.alt,
+            ),
+            href=self._fragment_here(place),
+            place=self._edition.place_words(place, self._words),
+            turn=turn_words(position, self._words),
+            caption=self._text.inline(block.caption) if block.caption else Markup(),
+            legend=legend_of(marks),
+        )
+        return self._edition.block("diagram", view)
+
+    def _fragment_here(self, place: Place) -> str:
+        address = self._text.address(place)
+        return address if address.startswith("#") else ""
+
+    # ---------------------------------------------------------------- what is said of positions
+
+    def _claims(self, block: ClaimsDraft) -> str:
+        place = self._text.place_of(block.place)
+        if place is None:
+            return ""
+        items = tuple(self._claim(claim.text) for claim in block.claims)
+        said = self._edition.place_words(place, self._words)
+        return self._edition.block("claims", self._text.address(place), said, items)
+
+    def _claim(self, sentence: str) -> ClaimView:
+        if sentence.startswith(_BELIEVED):
+            sentence = sentence.removeprefix(_BELIEVED).strip()
+            return ClaimView(sentence=self._text.text(sentence), known=self._words.coachs_word)
+        return ClaimView(sentence=self._text.text(sentence), known="")
+
+    def _tags(self, block: TagsDraft) -> str:
+        items = [view for tag in block.tags if (view := self._tag(tag)) is not None]
+        return self._edition.block("tags", items) if items else ""
+
+    def _tag(self, tag: TagDraft) -> TagView | None:
+        place = self._text.place_of(tag.place)
+        principle = self._edition.course.principles.get(tag.principle)
+        if place is None or principle is None:
+            return None
+        sheet = self._edition.sheet_of(place)
+        ply = sheet.ply(place.index)
+        if ply is None:
+            return None
+        return TagView(
+            move=move_link(ply, self._text.address(place), letters=sheet.letters),
+            verb=tag.verb,
+            principle=LinkView(
+                href=f"{self._text.root}principles/{principle.slug}.html", text=principle.title
+            ),
+            reason=tag.reason or "",
+        )
+
+    # ---------------------------------------------------------------- exercises and cards
+
+    def _exercise(self, block: ExerciseDraft) -> str:
+        place = self._text.place_of(block.board)
+        if place is None:
+            return ""
+        self._exercises += 1
+        position = open_place(self._edition.sheet_of(place).line, place.index)
+        view = ExerciseView(
+            ident=block.name,
+            number=self._exercises,
+            board=self._edition.board(place, self._words, seen_from=position.turn),
+            place=self._edition.place_words(place, self._words),
+            turn=turn_words(position, self._words),
+            turn_side=position.turn,
+            task=self._text.text(block.task),
+            hints=tuple(map(self._text.text, block.hints)),
+            answer=self._answer(block),
+            wrong=tuple(
+                (self._played(attempt.move), self._text.text(attempt.feedback))
+                for attempt in block.wrong
+            ),
+            level=self._level(block),
+        )
+        return self._edition.block("exercise", view)
+
+    def _level(self, block: ExerciseDraft) -> int:
+        """Return the level's number in the course, 0 when it is not said."""
+        levels = self._edition.course.file.levels
+        if block.level is None or block.level.value not in levels:
+            return 0
+        return levels.index(block.level.value) + 1
+
+    def _answer(self, block: ExerciseDraft) -> Markup:
+        parts = [self._played(movetext) for movetext in block.answers]
+        moves = Markup(f" {self._words.or_else} ").join(parts)
+        words = block.answer_text or self._words.truths.get(block.check.strip(), "")
+        said = self._text.text(words) if words else Markup()
+        return moves + (" " if moves and said else "") + said
+
+    def _played(self, movetext: MovetextDraft) -> Markup:
+        """Return an answer's moves; they have no place on the page to go to."""
+        line: Line | None = self._lesson.answers.get(movetext.main.span)
+        if line is None:
+            return Markup()
+        return plain_line_html(
+            line, letters=self._text.letters, words=self._words, remark=self._text.remark
+        )
+
+    def _card(self, card: CardDraft) -> CardView:
+        return CardView(
+            question=self._text.text(card.question),
+            answer=self._text.text(card.answer),
+            question_board=self._card_board(card.question_board),
+            answer_board=self._card_board(card.answer_board),
+        )
+
+    def _card_board(self, reference: Reference | None) -> Markup:
+        place = self._text.place_of(reference) if reference else None
+        return self._edition.board(place, self._words, small=True) if place else Markup()

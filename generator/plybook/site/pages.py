@@ -1,0 +1,37 @@
+"""The whole site as a mapping from path to bytes: pages, PGN files, assets, images."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from plybook.course.model import Course
+from plybook.site.edition import Edition
+from plybook.site.images import Image
+from plybook.site.index_pages import front_page, lines_page, principle_pages, sources_page
+from plybook.site.lesson_page import lesson_files
+from plybook.site.theme import Theme
+
+__all__ = ["build_lesson_page", "build_pages"]
+
+
+def build_pages(
+    course: Course, theme: Theme, *, images: Mapping[str, Image] | None = None
+) -> dict[str, bytes]:
+    """Return every file of the site. `images` are by their path from the course folder."""
+    edition = Edition(course, theme, images=images)
+    files: dict[str, bytes] = {"index.html": front_page(edition)}
+    for slug in course.lessons:
+        files |= lesson_files(edition, slug)
+    files |= principle_pages(edition)
+    files["lines.html"] = lines_page(edition)
+    files["sources.html"] = sources_page(edition)
+    files |= edition.assets.files
+    files |= {path: image.content for path, image in edition.images.items()}
+    return files
+
+
+def build_lesson_page(
+    course: Course, theme: Theme, slug: str, *, images: Mapping[str, Image] | None = None
+) -> dict[str, bytes]:
+    """Return the page of one lesson and its PGN file, for a build that has all others."""
+    return lesson_files(Edition(course, theme, images=images), slug)

@@ -1,0 +1,137 @@
+"""The live board of a lesson page: where it stands, its marks, its rails, and its data."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+from markupsafe import Markup
+
+from plybook.board.attacked import newly_attacked
+from plybook.board.model import Mark
+from plybook.board.positions import open_place
+from plybook.course.model import Lesson, Place
+from plybook.site.diagram import plate_svg
+from plybook.site.edition import Edition, Sheet
+from plybook.site.lesson_blocks import legend_of
+from plybook.site.rail import rail_svg
+from plybook.site.stepper import json_for_script
+from plybook.site.tree import sideline_letters
+from plybook.site.views import PlateView
+from plybook.site.words import Words, position_words, spoken, turn_words
+from plybook.text.model import DiagramDraft
+
+__all__ = ["key_place", "plate_view"]
+
+_FIRST_PLIES: Final = 3
+
+
+def key_place(lesson: Lesson, sheets: Sequence[Sheet]) -> Place | None:
+    """Return the position a lesson opens with, None when it has no line.
+
+    It is the position of the first diagram that stands in one of the lesson's lines; else the first
+    that carries marks; else the one three plies into the first line.
+    """
+    for block in lesson.draft.blocks:
+        if isinstance(block, DiagramDraft):
+            place = lesson.targets.get(block.place)
+            if place is not None and place.lesson == lesson.slug:
+                return place
+    for sheet in sheets:
+        marked = [place for place in lesson.sets if place.line == sheet.line.name]
+        if marked:
+            return min(marked)
+    if not sheets:
+        return None
+    first = sheets[0].line
+    main = [0, *(ply.index for ply in first.main())]
+    return Place(lesson.slug, first.name, main[min(_FIRST_PLIES, len(main) - 1)])
+
+
+def plate_view(edition: Edition, lesson: Lesson, words: Words) -> PlateView | None:
+    """Return the plate of a lesson, None for a lesson without lines."""
+    sheets = edition.sheets(lesson)
+    place = key_place(lesson, sheets)
+    if place is None:
+        return None
+    sheet = edition.sheet_of(place)
+    position = open_place(sheet.line, place.index)
+    ply = sheet.ply(place.index)
+    sets = _mark_sets(lesson, sheets)
+    caption = edition.place_words(place, words)
+    turn = turn_words(position, words)
+    said = position_words(position, words)
+    return PlateView(
+        board=plate_svg(
+            position,
+            seen_from=sheet.view,
+            last=(ply.origin, ply.target) if ply else None,
+            mark_sets=sets,
+            at=sheet.fragments[place.index],
+            label=words.board.format(
+                place=caption, turn=turn, words=position_words(position, words, has_turn=False), marks=""
+            ).strip(),
+        ),
+        caption=caption,
+        line_title=sheet.title,
+        turn=turn,
+        turn_side=position.turn,
+        words=said,
+        at=sheet.fragments[place.index],
+        legend=legend_of(mark for _, marks in sets.values() for mark in marks),
+        rails=Markup("").join(
+            rail_svg(each.line, letters=sideline_letters(each.line)) for each in sheets
+        ),
+        data=Markup(  # noqa: S704 - json_for_script leaves no sign that ends the element
+            json_for_script(_data(edition, lesson, sheets, words, at=sheet.fragments[place.index]))
+        ),
+        hides_next=lesson.draft.hides_next,
+    )
+
+
+def _mark_sets(
+    lesson: Lesson, sheets: Sequence[Sheet]
+) -> Mapping[str, tuple[str, tuple[Mark, ...]]]:
+    """Return placement and marks of every marked place by its fragment, in the order of lines."""
+    return {
+        sheet.fragments[place.index]: (sheet.placements[place.index], lesson.sets[place])
+        for sheet in sheets
+        for place in sorted(lesson.sets)
+        if place.line == sheet.line.name and place.lesson == lesson.slug
+    }
+
+
+def _data(
+    edition: Edition, lesson: Lesson, sheets: Sequence[Sheet], words: Words, *, at: str
+) -> dict[str, Any]:
+    """Return what the page script reads."""
+    return {
+        "course": edition.course.file.ident,
+        "lesson": lesson.slug,
+        "lines": [_line_data(sheet, words) for sheet in sheets],
+        "at": at,
+        "hide": lesson.draft.hides_next,
+        "text": words.for_script,
+    }
+
+
+def _line_data(sheet: Sheet, words: Words) -> dict[str, Any]:
+    line = sheet.line
+    attacked = newly_attacked(line)
+    placements = sheet.placements
+    data: dict[str, Any] = {
+        "name": line.name,
+        "from": line.start.placement,
+        "turn": line.start.turn[0],
+        "moves": sheet.moves,
+        "view": sheet.view,
+        "say": [
+            spoken(ply, words, placement=placements[ply.index], attacked=targets)
+            for ply, targets in zip(line.plies, attacked, strict=True)
+        ],
+    }
+    for name, outcome in (("mate", "mate"), ("stale", "stalemate")):
+        places = [ply.index for ply in line.plies if ply.outcome == outcome]
+        if places:
+            data[name] = places
+    return data
