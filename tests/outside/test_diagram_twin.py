@@ -101,14 +101,15 @@ def squares_of_path(path: str) -> set[tuple[int, int]]:
     """Return column and row of the squares that a path of M, m, h, v and z outlines."""
     found = set()
     x = y = 0
-    for outline in re.findall(r"[Mm][^Mm]*", path):
-        numbers = [int(number) for number in re.findall(r"-?\d+", outline)]
-        assert re.sub(r"[-\d ,]", "", outline[1:]) == "hvhz"
-        right, down, left = numbers[2:]
-        assert (abs(right), abs(down), left) == (_SQUARE, _SQUARE, -right)
-        is_relative = outline[0] == "m"
-        x, y = x * is_relative + numbers[0], y * is_relative + numbers[1]
-        found.add((min(x, x + right) // _SQUARE, min(y, y + down) // _SQUARE))
+    for move, drawn in re.findall(r"([Mm][^a-zA-Z]+)([^Mm]*)", path):
+        over, under = map(int, re.findall(r"-?\d+", move))
+        x, y = (x + over, y + under) if move[0] == "m" else (over, under)
+        if drawn:
+            outline = re.fullmatch(r"h(-?45)v(-?45)h(-?45)z", drawn)
+            assert outline is not None, drawn
+            right, down, back = map(int, outline.groups())
+            assert back == -right
+            found.add((min(x, x + right) // _SQUARE, min(y, y + down) // _SQUARE))
     return found
 
 
