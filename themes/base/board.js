@@ -1,3 +1,4 @@
+/*! plybook, GPL-3.0-or-later */
 /**
  * The page script: one live board that follows the reader through every line of a lesson.
  *

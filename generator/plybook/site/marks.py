@@ -8,9 +8,8 @@ a zone of its own, so that several marks on one square stay readable.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
-from functools import cache
-from itertools import pairwise
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Final
 
 from markupsafe import Markup
@@ -49,14 +48,13 @@ _WIDTHS: Final[Mapping[str, float]] = {
     "threat": 2.6,
     "move": 2.6,
     "plan": 2.7,
-    "target": 2.5,
     "loose": 2.8,
-    "hanging": 2.4,
     "weak": 3.0,
     "safe": 2.8,
     "flight": 2.8,
 }
 _DASHES: Final[Mapping[str, tuple[float, ...]]] = {"plan": (6.5, 4.8), "weak": (9.0, 5.3)}
+_FILLED: Final = ("attack", "check", "threat", "move", "pin", "target", "hanging")
 _BLUNT: Final = ("guard", "plan", "weak", "move")
 
 
@@ -65,6 +63,7 @@ def _paints() -> dict[str, Paint]:
     halo = Paint(stroke="@board", width=6.8, cap="round", join="round", grows=True)
     paints = {
         "m-h": halo,
+        "m-hs": Paint(stroke="@board", width=3.2, join="round"),
         "m-hw": Paint(stroke="@board", width=9.6, grows=True),
         "m-in": Paint(stroke="@board", width=2.8, grows=True),
     }
@@ -77,6 +76,7 @@ def _paints() -> dict[str, Paint]:
             join="round",
             grows=True,
         )
+    for role in _FILLED:
         paints[f"f-{role}"] = Paint(fill=f"@{role}")
     paints["m-bar"] = Paint(stroke="@guard", width=3.8, grows=True)
     paints["m-peg"] = Paint(stroke="@pin", width=3.2, cap="round", grows=True)
@@ -91,7 +91,9 @@ MARK_PAINTS: Final[Mapping[str, Paint]] = _paints()
 _START_GAP: Final = 15.0
 _STOP_GAP: Final = 14.0
 _RING_GAP: Final = 23.0
+_SHORT_GAP: Final = 8.0  # between neighbours there is no room to stand clear of the man
 _LANE: Final = 7.0
+_PIN_GAP: Final = 16.0
 
 
 def draw_marks(
@@ -128,12 +130,13 @@ def draw_marks(
 def legend_picture(role: str, is_arrow: bool) -> Markup:
     """Return a small picture of a role's mark for the legend; it says nothing to a listener."""
     if is_arrow:
-        shapes = _arrow_shapes(role, _LEGEND_STROKES[role == "pin"])
-        box, width = "0 0 48 18", 48
+        is_pin = role == "pin"
+        shapes = _pin_shapes(_LEGEND_PIN, 7) if is_pin else _arrow_shapes(role, _LEGEND_STROKE)
+        width, height = (64 if is_pin else 45), 16
+        box = f"0 0 {width} {height}"
     else:
         shapes = _SQUARE_SHAPES[role]
-        box, width = "0 0 45 45", 20
-    height = 18 if is_arrow else 20
+        box, width, height = _LEGEND_BOXES.get(role, ("0 0 45 45", 20, 20))
     return Markup(  # noqa: S704 - numbers and our own paths alone
         f'<svg class="lp {"ar" if is_arrow else "sq"}" viewBox="{box}" width="{width}"'
         f' height="{height}" aria-hidden="true">{draw(shapes, class_painter)}</svg>'
@@ -161,7 +164,7 @@ def _lanes(arrows: Sequence[Mark]) -> dict[Mark, float]:
     return lanes
 
 
-@cache
+@lru_cache(maxsize=4096)
 def _arrow(
     role: str,
     squares: tuple[str, ...],
@@ -175,16 +178,15 @@ def _arrow(
     if len(points) == 2:
         points = _with_elbow(points, squares, placement, turned=turned)
     stroke = Stroke(tuple(points)).moved_aside(aside)
-    short = stroke.length < 50
-    stop = (_RING_GAP - 2 if short else _RING_GAP) if has_ring else _STOP_GAP
-    start = 9.0 if short and has_ring else _START_GAP
-    return _arrow_shapes(role, stroke.cut(start, stop))
+    if stroke.length < 50:
+        return _arrow_shapes(role, stroke.cut(_SHORT_GAP, 20.0 if has_ring else 12.0))
+    return _arrow_shapes(role, stroke.cut(_START_GAP, _RING_GAP if has_ring else _STOP_GAP))
 
 
 def _with_elbow(
     points: list[Point], squares: tuple[str, ...], placement: str, *, turned: bool
 ) -> list[Point]:
-    """Return the way of a knight's move with its corner; other ways are straight."""
+    """Return the way of a knight's move round its emptier corner; other ways are straight."""
     (x1, y1), (x2, y2) = points
     if {round(abs(x1 - x2)), round(abs(y1 - y2))} != {45, 90}:
         return points
@@ -195,7 +197,9 @@ def _with_elbow(
         way = Stroke((points[0], corner, points[1])).stations(45)[1:-1]
         return sum(placement[_index_at(point, turned=turned)] != "." for point in way)
 
-    return [points[0], min((long_first, short_first), key=men_on), points[1]]
+    corner = min((long_first, short_first), key=men_on)
+    # Where a man stands on either way round, the straight way between them is the clearer one.
+    return points if men_on(corner) else [points[0], corner, points[1]]
 
 
 def _index_at(point: Point, *, turned: bool) -> int:
@@ -215,7 +219,7 @@ def _arrow_shapes(role: str, stroke: Stroke) -> tuple[Shape, ...]:
             way, bar = stroke.path(), stroke.bar(8.5)
             return (("m-hw", way), ("m-h", bar), (line, way), ("m-in", way), ("m-bar", bar))
         case "check":
-            whole = stroke.path() + stroke.barb() + stroke.barb(back=7)
+            whole = stroke.path() + stroke.barb(length=7.5, spread=6.2) + stroke.barb(back=6.5, length=7.5, spread=6.2)
             return (*_halo(whole, stroke.block(5.2)), (line, whole), (ink, stroke.block(4.2)))
         case "threat":
             whole = stroke.zigzag() + stroke.barb()
@@ -226,17 +230,20 @@ def _arrow_shapes(role: str, stroke: Stroke) -> tuple[Shape, ...]:
         case "plan":
             way, head = stroke.cut(0, 9.5).path(), stroke.head(10, 5.6)
             return (("m-h", way + head), (line, way), ("m-tip", head))
-    return _pin_shapes(stroke)
+    return _pin_shapes(stroke, _PIN_GAP)
 
 
 def _halo(path: str, tail: str) -> tuple[Shape, Shape]:
     return ("m-h", path), ("m-h", tail)
 
 
-def _pin_shapes(stroke: Stroke) -> tuple[Shape, ...]:
-    """Return a dressmaker's pin: ball, shaft, a peg on either side of the pinned man, point."""
+def _pin_shapes(stroke: Stroke, gap: float) -> tuple[Shape, ...]:
+    """Return a dressmaker's pin: ball, shaft, a peg on either side of the pinned man, point.
+
+    `gap` is the distance of a peg from the middle of the pinned man.
+    """
     first, second = stroke.split(1)
-    before, after = first.cut(0, 16), second.cut(16, 0)
+    before, after = first.cut(0, gap), second.cut(gap, 0)
     shaft, rest, point = before.path(), after.cut(0, 8).path(), after.head(12, 3.4)
     pegs = before.bar(7) + after.reversed().bar(7)
     ring = before.dot(4)
@@ -253,23 +260,26 @@ def _pin_shapes(stroke: Stroke) -> tuple[Shape, ...]:
 
 # ------------------------------------------------------------------ marks on squares
 
-_TARGET = "M22.5 2L43 22.5L22.5 43L2 22.5Z"
+_WEDGES = "M16.5 .6H28.5L22.5 8.4ZM44.4 16.5V28.5L36.6 22.5ZM28.5 44.4H16.5L22.5 36.6ZM.6 28.5V16.5L8.4 22.5Z"
 _WAVE = "M7.5 42.2q3.75-5 7.5 0t7.5 0t7.5 0t7.5 0"
-_TEETH = "M6.5 1.8H38.5L34 10L29.5 1.8L27 1.8L22.5 10L18 1.8L15.5 1.8L11 10Z"
+_DARTS = "M1.4 1.4H14.4L7.9 12.4ZM30.6 1.4H43.6L37.1 12.4Z"
 _RING = "M40.7 22.5a18.2 18.2 0 1 1-36.4 0a18.2 18.2 0 1 1 36.4 0z"
 _BRACKETS = "M11.5 4.5H5V40.5H11.5M33.5 4.5H40V40.5H33.5"
-_DOORS = "M16.5 13.5L22.5 7.5L28.5 13.5M16.5 31.5L22.5 37.5L28.5 31.5M13.5 16.5L7.5 22.5L13.5 28.5M31.5 16.5L37.5 22.5L31.5 28.5"
+_WAYS_OUT = (
+    "M17.5 17.5L9 9M9 16V9H16M27.5 17.5L36 9M29 9H36V16"
+    "M27.5 27.5L36 36M36 29V36H29M17.5 27.5L9 36M16 36H9V29"
+)
 
 _SQUARE_SHAPES: Final[Mapping[str, tuple[Shape, ...]]] = {
-    "target": (("m-h", _TARGET), ("m-target", _TARGET)),
+    "target": (("m-hs", _WEDGES), ("f-target", _WEDGES)),
     "loose": (("m-h", _WAVE), ("m-loose", _WAVE)),
-    "hanging": (("m-h", _TEETH), ("f-hanging", _TEETH)),
+    "hanging": (("m-hs", _DARTS), ("f-hanging", _DARTS)),
     "weak": (("m-h", _RING), ("m-weak", _RING)),
     "safe": (("m-h", _BRACKETS), ("m-safe", _BRACKETS)),
-    "flight": (("m-h", _DOORS), ("m-flight", _DOORS)),
+    "flight": (("m-h", _WAYS_OUT), ("m-flight", _WAYS_OUT)),
 }
 
-_LEGEND_STROKES: Final = (
-    Stroke(((5.0, 9.0), (44.0, 9.0))),
-    Stroke(((5.0, 9.0), (25.0, 9.0), (46.0, 9.0))),
-)
+_LEGEND_STROKE: Final = Stroke(((6.0, 8.0), (42.0, 8.0)))
+_LEGEND_PIN: Final = Stroke(((6.0, 8.0), (27.0, 8.0), (62.0, 8.0)))
+#: Marks that fill a part of their square alone are shown without the rest of it.
+_LEGEND_BOXES: Final = {"loose": ("4 33 37 15", 22, 9), "hanging": ("0 0 45 14", 26, 8)}

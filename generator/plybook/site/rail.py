@@ -82,7 +82,7 @@ def _hooks(
     parts = []
     for place, letter in letters.items():
         start = depths[place - 1]
-        plies = _length(line, place)
+        plies = _reach(line, place, depths) - start + 1
         left = _LEFT + column * (start - 0.5)
         box = max(left + 4, _LEFT + column * start - _BOX / 2)
         right = max(box + _BOX, _LEFT + column * (start + plies - 1)) + 6
@@ -107,12 +107,13 @@ def _hooks(
     return "".join(parts), len(ends)
 
 
-def _length(line: Line, place: int) -> int:
-    """Return how many plies a sideline has along its own main line, its first ply included."""
-    count, follow = 1, line.children(place)
-    while follow:
-        count, follow = count + 1, line.children(follow[0])
-    return count
+def _reach(line: Line, place: int, depths: list[int]) -> int:
+    """Return the depth of the last ply that follows from `place`, in whatever variation."""
+    followers = {place}
+    for ply in line.plies[place:]:
+        if ply.parent in followers:
+            followers.add(ply.index)
+    return max(depths[follower - 1] for follower in followers)
 
 
 def _x(at: int, column: float) -> str:

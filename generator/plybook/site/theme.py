@@ -25,6 +25,7 @@ from plybook.text.source import excerpt_of_file
 __all__ = ["Theme", "load_theme", "theme_names"]
 
 _NAME: Final = re.compile(r"[a-z][a-z0-9-]*")
+_COMMENT: Final = re.compile(r"/\*(?!!).*?\*/ ?", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +69,7 @@ def load_theme(name: str) -> Theme:
         name=name,
         template_folders=tuple(folder for folder in folders if folder.is_dir()),
         stylesheet=_stylesheet(settings, pieces, (base / "style.css", own / "style.css")),
-        script=_text(base / "board.js"),
+        script=_lean(_text(base / "board.js")),
         fonts=tuple(
             (file, (own / "fonts" / file).read_bytes())
             for file in (*(font["file"] for font in fonts), *settings.get("licences", []))
@@ -89,6 +90,15 @@ def _root() -> Path:
 
 def _text(path: Path) -> str:
     return path.read_text(encoding="utf-8")
+
+
+def _lean(source: str) -> str:
+    """Return a script or style sheet without comments and indentation, as pages load it.
+
+    No string and no pattern of ours holds a comment's beginning; a test keeps it so.
+    """
+    rows = (row.strip() for row in _COMMENT.sub("", source).splitlines())
+    return "\n".join(row for row in rows if row and not row.startswith("//")) + "\n"
 
 
 def _settings(path: Path) -> dict[str, Any]:
@@ -140,7 +150,7 @@ def _stylesheet(settings: Mapping[str, Any], pieces: Pieces, sheets: tuple[Path,
             f":root[data-light=night]{{color-scheme:dark;{_properties(night)}}}",
             f":root{{--grow:1}}.bd.small{{--grow:{SMALL_FACTOR:g}}}",
             rules(all_paints(pieces)),
-            *map(_text, sheets),
+            *(_lean(_text(sheet)) for sheet in sheets),
         )
     )
 
