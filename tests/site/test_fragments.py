@@ -8,7 +8,6 @@ import chess
 
 from plybook.board.model import Line
 from plybook.site.fragments import fragments_of, places_of
-
 from site_lines import line_of, random_builders
 
 TRAP = ("e4", "e5", "Nf3", "d6", "Bc4", "Bg4", "Nc3", "g6", "Nxe5", "Bxd1")
@@ -63,7 +62,9 @@ def test_two_variations_that_begin_alike_at_different_depths_stay_apart() -> Non
 
 
 def test_a_fragment_needs_no_percent_sign_in_an_address() -> None:
-    allowed = re.compile(r"[A-Za-z0-9._~=@-]+")  # RFC 3986, section 3.5: all may stand in a fragment
+    allowed = re.compile(
+        r"[A-Za-z0-9._~=@-]+"
+    )  # RFC 3986, section 3.5: all may stand in a fragment
     for builder in random_builders(40, seed=5):
         assert all(map(allowed.fullmatch, fragments_of(builder.line())))
 

@@ -6,7 +6,7 @@ import hashlib
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any, Final, cast
+from typing import Any, cast
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
@@ -98,15 +98,12 @@ class Edition:
         self.images: Mapping[str, Image] = images or {}
         self.assets = make_assets(theme)
         self.pages_of_files = {
-            **{lesson.draft.file: f"lessons/{slug}.html" for slug, lesson in course.lessons.items()},
+            **{one.draft.file: f"lessons/{slug}.html" for slug, one in course.lessons.items()},
             **{page.file: f"principles/{slug}.html" for slug, page in course.principles.items()},
         }
-        self._headings = {
-            page.file: page.prose.headings
-            for page in (
-                *(lesson.draft for lesson in course.lessons.values()),
-                *course.principles.values(),
-            )
+        self._headings: dict[str, tuple[str, ...]] = {
+            **{one.draft.file: one.draft.prose.headings for one in course.lessons.values()},
+            **{page.file: page.prose.headings for page in course.principles.values()},
         }
         self._meetings: dict[str, list[Meeting]] = {}
         for meeting in course.meetings:
@@ -283,13 +280,9 @@ class Edition:
             sprite=self._sprite if has_boards else Markup(),
             generator=f"plybook {__version__}",
         )
-        text = self._templates.get_template(template).render(
-            page=view, course=self.view, **views
-        )
+        text = self._templates.get_template(template).render(page=view, course=self.view, **views)
         return text.encode()
 
 
 def _lower_first(text: str) -> str:
     return text[:1].lower() + text[1:]
-
-

@@ -129,9 +129,7 @@ def _principle(edition: Edition, principle: PrincipleDraft) -> PrincipleView:
         href=f"{principle.slug}.html",
         body=render_prose(principle.prose, text.setting(_no_block)),
         taught=tuple(lesson_link(edition, slug, folder="../lessons/") for slug in use.taught),
-        practised=tuple(
-            lesson_link(edition, slug, folder="../lessons/") for slug in use.practised
-        ),
+        practised=tuple(lesson_link(edition, slug, folder="../lessons/") for slug in use.practised),
         examples=tuple(example for example in examples if example is not None),
     )
 
@@ -155,9 +153,7 @@ def _example(edition: Edition, tagged: Tagged, text: Hypertext) -> ExampleView |
         verb=tagged.verb,
         board=edition.board(place, text.words, small=True),
         sentence=sentence,
-        link=LinkView(
-            href=address, text=edition.course.lessons[place.lesson].draft.title
-        ),
+        link=LinkView(href=address, text=edition.course.lessons[place.lesson].draft.title),
     )
 
 
@@ -171,9 +167,7 @@ def lines_page(edition: Edition) -> bytes:
         for lesson in edition.course.lessons.values()
         for sheet in edition.sheets(lesson)
     ]
-    meetings = [
-        _meeting(edition, meeting) for meeting in edition.course.meetings[:_MOST_MEETINGS]
-    ]
+    meetings = [_meeting(edition, meeting) for meeting in edition.course.meetings[:_MOST_MEETINGS]]
     return edition.page(
         "lines.html",
         kind="lines",
@@ -196,7 +190,7 @@ def _line_entry(edition: Edition, sheet: Sheet) -> LineEntryView:
     return LineEntryView(
         link=LinkView(href=f"lessons/{sheet.lesson}.html#l-{sheet.line.name}", text=sheet.title),
         lesson=lesson_link(edition, sheet.lesson, folder="lessons/"),
-        moves=Markup(" ".join(signs)),  # noqa: S704 - moves alone
+        moves=Markup(" ".join(signs)),
         plies=len(sheet.line.plies),
     )
 
@@ -208,9 +202,7 @@ def _meeting(edition: Edition, meeting: Meeting) -> MeetingView:
         board=edition.board(first, words, small=True),
         words=edition.place_words(first, words),
         places=tuple(
-            LinkView(
-                href=edition.address(place, root=""), text=edition.title_of(place, words)
-            )
+            LinkView(href=edition.address(place, root=""), text=edition.title_of(place, words))
             for place in meeting.places
         ),
     )

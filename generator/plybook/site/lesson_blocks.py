@@ -59,7 +59,12 @@ class BlockWriter:
     """Writes the blocks of one lesson page; it counts diagrams and exercises on its way."""
 
     def __init__(
-        self, edition: Edition, lesson: Lesson, text: Hypertext, elsewhere: Mapping[str, tuple[LinkView, ...]]
+        self,
+        edition: Edition,
+        lesson: Lesson,
+        text: Hypertext,
+        *,
+        elsewhere: Mapping[str, tuple[LinkView, ...]],
     ) -> None:
         self._edition = edition
         self._lesson = lesson

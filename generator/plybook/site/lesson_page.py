@@ -35,9 +35,7 @@ def lesson_link(edition: Edition, slug: str, *, folder: str) -> LinkView:
     return LinkView(href=f"{folder}{slug}.html", text=draft.title)
 
 
-def principle_links(
-    edition: Edition, slugs: Iterable[str], *, folder: str
-) -> tuple[LinkView, ...]:
+def principle_links(edition: Edition, slugs: Iterable[str], *, folder: str) -> tuple[LinkView, ...]:
     """Return links to the principles that are there; `folder` is the way to principles/."""
     principles = edition.course.principles
     return tuple(
@@ -49,10 +47,8 @@ def principle_links(
 
 def _page(edition: Edition, lesson: Lesson, *, pgn_href: str) -> bytes:
     draft = lesson.draft
-    text = Hypertext(
-        edition, file=draft.file, root=_ROOT, language=draft.language, lesson=lesson
-    )
-    blocks = BlockWriter(edition, lesson, text, _elsewhere(edition, lesson, text))
+    text = Hypertext(edition, file=draft.file, root=_ROOT, language=draft.language, lesson=lesson)
+    blocks = BlockWriter(edition, lesson, text, elsewhere=_elsewhere(edition, lesson, text))
     body = render_prose(draft.prose, text.setting(blocks.write))
     plate = plate_view(edition, lesson, text.words)
     before, after = _neighbours(edition, lesson.slug)

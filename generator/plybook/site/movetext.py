@@ -52,7 +52,7 @@ def move_link(ply: Ply, href: str, *, letters: str) -> Markup:
     """Return a move that stands in prose as a control for its place."""
     kind = "m s" if ply.depth else "m"
     sign = move_sign(ply, letters)
-    return Markup(f'<a class="{kind}" href="{escape(href)}">{sign}</a>')  # noqa: S704 - moves and an escaped address
+    return Markup(f'<a class="{kind}" href="{escape(href)}">{sign}</a>')
 
 
 def written_html(text: str, letters: str) -> str:
@@ -76,7 +76,7 @@ def text_html(text: str, letters: str) -> Markup:
         parts.append(written_html(text[found.start : found.end], letters))
         done = found.end
     parts.append(str(escape(text[done:])))
-    return Markup("".join(parts))  # noqa: S704 - escaped piece by piece
+    return Markup("".join(parts))
 
 
 def line_html(
@@ -92,7 +92,7 @@ def line_html(
     `fragments` are those of the line's places; `remark` returns the HTML of a comment.
     """
     writer = _Writer(letters, words, remark, fragments)
-    return Markup(writer.write(line, sideline_letters(line)))  # noqa: S704 - built of escaped pieces
+    return Markup(writer.write(line, sideline_letters(line)))
 
 
 def plain_line_html(
@@ -100,7 +100,7 @@ def plain_line_html(
 ) -> Markup:
     """Return the moves of a line that has no places on the page, such as an answer."""
     writer = _Writer(letters, words, remark, None)
-    return Markup(writer.write_plainly(line))  # noqa: S704 - built of escaped pieces
+    return Markup(writer.write_plainly(line))
 
 
 class _Writer:
@@ -198,7 +198,7 @@ class _Writer:
 
 
 def _closing(count: int, depth: int) -> str:
-    """Return the end of `count` variations, the innermost at `depth`; one of depth 1 is an aside."""
+    """Return the end of `count` variations, the innermost at `depth`; at depth 1 is an aside."""
     if count < depth:
         return ")</span> " * count
     return ")</span> " * (depth - 1) + "</p></aside>\n"

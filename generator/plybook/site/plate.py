@@ -69,7 +69,10 @@ def plate_view(edition: Edition, lesson: Lesson, words: Words) -> PlateView | No
             mark_sets=sets,
             at=sheet.fragments[place.index],
             label=words.board.format(
-                place=caption, turn=turn, words=position_words(position, words, has_turn=False), marks=""
+                place=caption,
+                turn=turn,
+                words=position_words(position, words, has_turn=False),
+                marks="",
             ).strip(),
         ),
         caption=caption,
@@ -82,7 +85,7 @@ def plate_view(edition: Edition, lesson: Lesson, words: Words) -> PlateView | No
         rails=Markup("").join(
             rail_svg(each.line, letters=sideline_letters(each.line)) for each in sheets
         ),
-        data=Markup(  # noqa: S704 - json_for_script leaves no sign that ends the element
+        data=Markup(
             json_for_script(_data(edition, lesson, sheets, words, at=sheet.fragments[place.index]))
         ),
         hides_next=lesson.draft.hides_next,

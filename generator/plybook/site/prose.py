@@ -61,7 +61,7 @@ class Setting:
 def render_prose(prose: Prose, setting: Setting) -> Markup:
     """Return the HTML of a page's or block's prose."""
     env = _environment(prose, setting)
-    return Markup(_RENDERER.render(prose.tokens, _OPTIONS, env))  # noqa: S704 - escaped piece by piece
+    return Markup(_RENDERER.render(prose.tokens, _OPTIONS, env))
 
 
 def render_inline(prose: Prose, setting: Setting) -> Markup:
@@ -71,7 +71,7 @@ def render_inline(prose: Prose, setting: Setting) -> Markup:
         if len(children) == 1 and children[0].type == "text":  # most comments: no way around
             text = children[0].content
             text = text if setting.quotes is None else set_text(text, setting.quotes)
-            return Markup(escapeHtml(text))  # noqa: S704 - escaped here
+            return Markup(escapeHtml(text))
     return render_prose(prose, setting)
 
 
@@ -132,7 +132,9 @@ def _heading_levels(tokens: Sequence[Token], top: int | None) -> dict[int, int]:
 class _Renderer(RendererHTML):
     """The library's renderer with our rules; a method of a token type's name is its rule."""
 
-    def renderInline(self, tokens: Sequence[Token], options: OptionsDict, env: _Env) -> str:
+    def renderInline(  # noqa: N802 - the name is the library's
+        self, tokens: Sequence[Token], options: OptionsDict, env: _Env
+    ) -> str:
         setting: Setting = env["setting"]
         texts = _contents(tokens)
         if setting.quotes is not None:
@@ -152,9 +154,7 @@ class _Renderer(RendererHTML):
 
     # ---------------------------------------------------------------- what the page decides
 
-    def mention(
-        self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env
-    ) -> str:
+    def mention(self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env) -> str:
         setting: Setting = env["setting"]
         mention = env["prose"].mentions[tokens[at].meta["mention"]]
         return setting.mention(mention, tokens[at].content)
@@ -166,9 +166,7 @@ class _Renderer(RendererHTML):
         setting: Setting = env["setting"]
         return setting.block(block)
 
-    def link_open(
-        self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env
-    ) -> str:
+    def link_open(self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env) -> str:
         setting: Setting = env["setting"]
         anchor = setting.anchor(env["prose"].links[tokens[at].meta["link"]])
         env["closings"].append("</a>" if anchor else "")
@@ -180,9 +178,7 @@ class _Renderer(RendererHTML):
         hint = f' title="{escapeHtml(str(title))}"' if title else ""
         return f'<a{kind} href="{escapeHtml(anchor.href)}"{hint}{away}>'
 
-    def link_close(
-        self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env
-    ) -> str:
+    def link_close(self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env) -> str:
         closing: str = env["closings"].pop()
         return closing
 
@@ -210,21 +206,15 @@ class _Renderer(RendererHTML):
     ) -> str:
         return f"</h{env['levels'][at]}>\n"
 
-    def html_block(
-        self, tokens: Sequence[Token], idx: int, options: OptionsDict, env: _Env
-    ) -> str:
+    def html_block(self, tokens: Sequence[Token], idx: int, options: OptionsDict, env: _Env) -> str:
         return escapeHtml(tokens[idx].content)
 
     html_inline = html_block
 
-    def table_open(
-        self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env
-    ) -> str:
+    def table_open(self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env) -> str:
         return '<div class="tw">' + self.renderToken(tokens, at, options, env)
 
-    def table_close(
-        self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env
-    ) -> str:
+    def table_close(self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env) -> str:
         return self.renderToken(tokens, at, options, env) + "</div>\n"
 
     def th_open(self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env) -> str:
@@ -240,9 +230,8 @@ class _Renderer(RendererHTML):
         self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env
     ) -> str:
         number = tokens[at].meta["id"] + 1
-        return (
-            f'<sup class="fn"><a href="#f-{number}" id="{_note_back(tokens[at])}">{number}</a></sup>'
-        )
+        back = _note_back(tokens[at])
+        return f'<sup class="fn"><a href="#f-{number}" id="{back}">{number}</a></sup>'
 
     def footnote_block_open(
         self, tokens: Sequence[Token], at: int, options: OptionsDict, env: _Env
