@@ -46,7 +46,9 @@ _PARENTS: Final = {
     "figcaption": frozenset({"figure"}),
     "summary": frozenset({"details"}),
 }
-_FRAME: Final = (("html",), ("html", "head"), ("html", "body"))
+_FRAME: Final = {"html": "", "head": "html", "body": "html"}
+#: Elements that say, while one is open, what else may be opened.
+_TELLING: Final = ("svg", "title", "p", "a", "button")
 
 _TOKEN: Final = re.compile(
     r'<(?:(/?)([A-Za-z][A-Za-z0-9]*)((?:\s+[^\s"\'<>/=`]+(?:="[^"<]*")?)*)\s*(/?)>'
@@ -112,7 +114,10 @@ class _Reader:
         self.data: list[tuple[str, str]] = []
         self.head: list[tuple[str, tuple[tuple[str, str], ...]]] = []
         self.open: list[str] = []
-        self.counts = {"p": 0, "a": 0, "svg": 0, "button": 0, "title": 0}
+        self.within: frozenset[str] = frozenset()  # the telling elements that are open
+        # What was looked at and may be skipped when it comes again: a page repeats itself a lot.
+        self.seen_places: set[tuple[str, str, frozenset[str]]] = set()
+        self.seen_tags: set[tuple[str, str]] = set()
 
     def read(self) -> Page:
         text = self.text
@@ -121,21 +126,22 @@ class _Reader:
         if not text.startswith(start):
             self._fault("does not begin with <!doctype html>")
         place = len(start) if text.startswith(start) else 0
-        match = _TOKEN.search(text, place)
-        while match:
+        script: str | None = None
+        for match in _TOKEN.finditer(text, place):
             if text.find("<", place, match.start()) >= 0:
                 self._fault(f"broken tag: {_excerpt(text, text.find('<', place))}")
-            place = match.end()
             slash, tag, written, closed = match.groups()
+            if script is not None:
+                self._script(script, text[place : match.start()])
+                script = None
+            place = match.end()
             if not tag:
-                pass
-            elif slash:
+                continue
+            if slash:
                 self._end(tag, written)
             else:
                 self._start(tag, written, bool(closed))
-                if tag == "script":
-                    place = self._script(written, place)
-            match = _TOKEN.search(text, place)
+                script = written if tag == "script" else None
         self._finish(place)
         return Page(
             faults=tuple(self.faults),
@@ -158,11 +164,17 @@ class _Reader:
             self._fault(f"unknown character &{name}")
 
     def _start(self, tag: str, written: str, is_closed: bool) -> None:
-        self._check_place(tag)
-        values = self._attributes(tag, written) if written else {}
-        if len(self.head) < 3 and self.open[1:2] == ["head"]:
-            self.head.append((tag, tuple(values.items())))
-        in_drawing = self.counts["svg"] > 0
+        place = tag, self.open[-1] if self.open else "", self.within
+        if place not in self.seen_places:
+            self.seen_places.add(place)
+            self._check_place(*place)
+        if len(self.head) < 3 and place[1] == "head":
+            self.head.append((tag, tuple(self._attributes(tag, written).items())))
+        elif written and (tag, written) not in self.seen_tags:
+            values = self._attributes(tag, written)
+            if "id" not in values:
+                self.seen_tags.add((tag, written))
+        in_drawing = "svg" in self.within
         if tag in _VOID and not in_drawing:
             return
         if is_closed:
@@ -170,8 +182,8 @@ class _Reader:
                 self._fault(f"<{tag}/> is not closed by its slash")
             return
         self.open.append(tag)
-        if tag in self.counts:
-            self.counts[tag] += 1
+        if tag in _TELLING:
+            self.within |= {tag}
 
     def _end(self, tag: str, written: str) -> None:
         if written:
@@ -182,38 +194,36 @@ class _Reader:
             if tag not in self.open:
                 return
             while self.open[-1] != tag:
-                self._leave()
-        self._leave()
+                self.open.pop()
+        self.open.pop()
+        if tag in _TELLING:
+            self.within = frozenset(_TELLING).intersection(self.open)
 
-    def _leave(self) -> None:
-        tag = self.open.pop()
-        if tag in self.counts:
-            self.counts[tag] -= 1
-
-    def _check_place(self, tag: str) -> None:
-        """Report an element that a browser would put elsewhere."""
-        parent = self.open[-1] if self.open else ""
+    def _check_place(self, tag: str, parent: str, within: frozenset[str]) -> None:
+        """Report an element that has no place in a page, or that a browser would put elsewhere."""
         if tag.lower() in _FORBIDDEN:
             self._fault(f"<{tag}> has no place in a page")
-        if self.counts["svg"]:
+        if "svg" in within:
             if tag == "script" or tag in _ENDS_PARAGRAPH:
                 self._fault(f"<{tag}> in a drawing")
             return
-        if self.counts["title"]:
-            self._fault(f"<{tag}> in the title")
-        if not tag.islower() and not tag[1:].isdigit():
+        if not tag.islower():
             self._fault(f"<{tag}> is not in lower case")
-        if self.counts["p"] and tag in _ENDS_PARAGRAPH:
+        if "title" in within:
+            self._fault(f"<{tag}> in the title")
+        if "p" in within and tag in _ENDS_PARAGRAPH:
             self._fault(f"<{tag}> in a paragraph")
-        if tag in {"a", "button"} and self.counts["a"] + self.counts["button"]:
+        if tag in {"a", "button"} and within & {"a", "button"}:
             self._fault(f"<{tag}> in a link or button")
         if tag in _HEADINGS and parent in _HEADINGS:
             self._fault(f"<{tag}> in a heading")
         if tag in _PARENTS and parent not in _PARENTS[tag]:
             self._fault(f"<{tag}> in <{parent}>")
-        if tag in {"html", "head", "body"} and (*self.open, tag) not in _FRAME:
+        if tag in _FRAME and parent != _FRAME[tag]:
             self._fault(f"<{tag}> in the wrong place")
-        if tag not in {"html", "head", "body"} and len(self.open) < 2:
+        if parent == "script":
+            self._fault(f"<{tag}> in a script")
+        if tag not in _FRAME and parent in {"", "html"}:
             self._fault(f"<{tag}> outside head and body")
 
     def _attributes(self, tag: str, written: str) -> dict[str, str]:
@@ -251,23 +261,20 @@ class _Reader:
         else:
             self.references.append(Reference(tag, name, value, values.get("rel", "")))
 
-    def _script(self, written: str, place: int) -> int:
-        """Take in a script element's content and return where it ends."""
-        end = self.text.find("</script>", place)
-        if end < 0:
-            self._fault("<script> is not closed")
-            return len(self.text)
-        content = self.text[place:end]
+    def _script(self, written: str, content: str) -> None:
+        """Take in a script element's content, which ends before the next tag of any kind.
+
+        A browser reads on to its end tag; should another tag come first, that is left over.
+        """
         values = dict(_ATTRIBUTE.findall(written))
         if values.get("type") == "application/json" and "src" not in values:
-            if "<" in content:
-                self._fault("< in a block of data")
             self.data.append((values.get("id", ""), content))
         elif (
-            "src" not in values or content or values.get("type", "") not in {"", "text/javascript"}
+            "src" not in values
+            or content
+            or values.get("type", "text/javascript") != ("text/javascript")
         ):
             self._fault("inline script")
-        return end
 
     def _finish(self, place: int) -> None:
         if self.text.find("<", place) >= 0:
