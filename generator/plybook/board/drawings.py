@@ -124,8 +124,10 @@ def _legal(board: chess.Board, squares: list[chess.Square]) -> str | None:
         return _man(board, origin)
     if board.color_at(origin) != board.turn:
         return f"{_man(board, origin)} is not to move"
-    moves = board.generate_legal_moves(chess.BB_SQUARES[origin], chess.BB_SQUARES[target])
-    if not any(moves):
+    moves = board.generate_legal_moves(
+        chess.BB_SQUARES[origin]
+    )  # castling asks for its rook's square
+    if not any(move.to_square == target for move in moves):
         return f"{_man(board, origin)} may not go to {chess.square_name(target)}"
     return None
 
@@ -157,7 +159,9 @@ def _hanging(board: chess.Board, squares: list[chess.Square]) -> str | None:
     if board.piece_at(square) is None:
         return _man(board, square)
     if best_capture(board, square) is None:
-        return f"no capture wins anything: {_man(board, square)} is safe"
+        return _unaskable(board, square) or (
+            f"no capture wins anything: {_man(board, square)} is safe"
+        )
     return None
 
 
@@ -170,7 +174,16 @@ def _safe(board: chess.Board, squares: list[chess.Square]) -> str | None:
         value, move = found
         by = chess.square_name(move.from_square)
         return f"{_man(board, square)} can be taken from {by}, which wins {value}"
-    return None
+    return _unaskable(board, square)
+
+
+def _unaskable(board: chess.Board, square: chess.Square) -> str | None:
+    """Return why nobody can say what the other side would win on a square, or None."""
+    owner = board.color_at(square)
+    if owner is None or with_turn(board, not owner) is not None:
+        return None
+    side = "White" if owner else "Black"
+    return f"{side} is in check and has to move first, so this cannot be asked"
 
 
 def _flight(board: chess.Board, squares: list[chess.Square]) -> str | None:
