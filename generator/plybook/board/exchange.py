@@ -35,21 +35,32 @@ def with_turn(board: chess.Board, color: chess.Color) -> chess.Board | None:
     return None if turned.was_into_check() else turned
 
 
+#: What is left on the board and which man stands on the square: this settles the rest of an
+#: exchange, in whatever order the others have captured.
+_Seen = dict[tuple[chess.Bitboard, chess.PieceType | None], int]
+
+
 def exchange_value(board: chess.Board, move: chess.Move) -> int:
     """Return what the side to move wins by a legal capture or promotion, in pawns.
 
     Both sides then recapture on the same square by legal moves only, or stop when that is better.
     Pins, discovered pins, promotions and captures by the king are therefore right.
     """
-    gain = _taken(board, move)
+    return _value(board, move, {})
+
+
+def _value(board: chess.Board, move: chess.Move, seen: _Seen) -> int:
     after = board.copy(stack=False)
     after.push(move)
-    return gain - max(0, _best_recapture(after, move.to_square))
+    return _taken(board, move) - max(0, _best_recapture(after, move.to_square, seen))
 
 
-def _best_recapture(board: chess.Board, square: chess.Square) -> int:
-    values = [exchange_value(board, move) for move in _captures_on(board, square)]
-    return max(values, default=0)
+def _best_recapture(board: chess.Board, square: chess.Square, seen: _Seen) -> int:
+    key = (board.occupied, board.piece_type_at(square))
+    if key not in seen:
+        values = [_value(board, move, seen) for move in _captures_on(board, square)]
+        seen[key] = max(values, default=0)
+    return seen[key]
 
 
 def _captures_on(board: chess.Board, square: chess.Square) -> list[chess.Move]:
