@@ -93,22 +93,24 @@ class _Player:
             ply = self._advance(board, draft, move, parent=parent, depth=depth)
             needs_number = bool(draft.comments or draft.variations)
             if before is not None:
-                self._play_variations(before, draft, ply, parent=parent, depth=depth)
+                self._play_variations(before, draft, parent=parent, depth=depth)
             parent = ply.index
         if depth == 0:
             self.end = board
 
     def _play_variations(
-        self, before: chess.Board, draft: PlyDraft, ply: Ply, *, parent: int, depth: int
+        self, before: chess.Board, draft: PlyDraft, *, parent: int, depth: int
     ) -> None:
-        first = {ply.san}
         for variation in draft.variations:
             count = len(self.plies)
             self.play(before, variation, parent=parent, depth=depth + 1)
             if len(self.plies) == count:
                 continue
             opening = self.plies[count]
-            if opening.san in first:
+            if any(
+                other.san == opening.san and other.parent == parent
+                for other in self.plies[parent:count]
+            ):
                 self._report.add(
                     "duplicate-variation",
                     opening.span,
@@ -117,7 +119,6 @@ class _Player:
                 )
                 del self.plies[count:]
                 self.is_whole = False
-            first.add(opening.san)
 
     def _advance(
         self, board: chess.Board, draft: PlyDraft, move: chess.Move, *, parent: int, depth: int
