@@ -47,6 +47,8 @@ def resolve_in_line(line: Line, reference: Reference, *, report: Report) -> int 
     if reference.edge == "start":
         return 0
     if reference.edge == "end":
+        if not line.is_whole:
+            return None
         return max((ply.index for ply in line.main()), default=0)
     found = find_steps(line, reference.steps)
     if len(found) == 1:
