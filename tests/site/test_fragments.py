@@ -47,7 +47,7 @@ def test_check_and_mate_signs_do_not_stand_in_an_address() -> None:
 
 
 def test_every_place_of_a_line_has_its_own_fragment() -> None:
-    for builder in random_builders(120, seed=9):
+    for builder in random_builders(80, seed=9):
         line = builder.line()
         found = fragments_of(line)
         assert len(set(found)) == len(line.plies) + 1
@@ -62,9 +62,8 @@ def test_two_variations_that_begin_alike_at_different_depths_stay_apart() -> Non
 
 
 def test_a_fragment_needs_no_percent_sign_in_an_address() -> None:
-    allowed = re.compile(
-        r"[A-Za-z0-9._~=@-]+"
-    )  # RFC 3986, section 3.5: all may stand in a fragment
+    # RFC 3986, section 3.5: all of these may stand in a fragment
+    allowed = re.compile(r"[A-Za-z0-9._~=@-]+")
     for builder in random_builders(40, seed=5):
         assert all(map(allowed.fullmatch, fragments_of(builder.line())))
 

@@ -20,7 +20,7 @@ def assert_same_boards(builder: Builder) -> None:
 def test_every_place_of_random_trees_reads_back_as_the_board_of_python_chess() -> None:
     plies = 0
     kinds: set[str] = set()
-    for builder in random_builders(160, seed=64):
+    for builder in random_builders(100, seed=64):
         assert_same_boards(builder)
         plies += len(builder.plies)
         kinds |= {"castling" for ply in builder.plies if ply.rook}
@@ -30,7 +30,7 @@ def test_every_place_of_random_trees_reads_back_as_the_board_of_python_chess() -
             for ply in builder.plies
             if ply.captured_on and ply.captured_on != ply.target
         }
-    assert plies > 5000
+    assert plies > 3000
     assert kinds == {"castling", "promotion", "in passing"}
 
 

@@ -26,7 +26,7 @@ from plybook.site.stepper import encode_moves, read_moves
 from plybook.site.theme import Theme
 from plybook.site.typography import quotes_of
 from plybook.site.views import CourseView, PageView
-from plybook.site.words import Words, after, marks_words, position_words, turn_words
+from plybook.site.words import Words, after, marks_words, position_words, turn_words, where
 from plybook.text.model import MovesDraft
 
 __all__ = ["Assets", "Edition", "Sheet", "make_assets"]
@@ -217,7 +217,7 @@ class Edition:
         line = words.line_of.format(lesson=lesson.draft.title, line=sheet.title)
         return words.place_of.format(
             title=line if sheet.draft.title else lesson.draft.title,
-            place=_lower_first(self.place_words(place, words)),
+            place=where(sheet.ply(place.index), words, letters=sheet.letters),
         )
 
     def board(
@@ -282,7 +282,3 @@ class Edition:
         )
         text = self._templates.get_template(template).render(page=view, course=self.view, **views)
         return text.encode()
-
-
-def _lower_first(text: str) -> str:
-    return text[:1].lower() + text[1:]

@@ -67,8 +67,8 @@ def render_prose(prose: Prose, setting: Setting) -> Markup:
 def render_inline(prose: Prose, setting: Setting) -> Markup:
     """Return the HTML of a comment or caption: running text without a paragraph."""
     if len(prose.tokens) == 1:
-        children = prose.tokens[0].children or ()
-        if len(children) == 1 and children[0].type == "text":  # most comments: no way around
+        children = prose.tokens[0].children
+        if children and len(children) == 1 and children[0].type == "text":  # most comments
             text = children[0].content
             text = text if setting.quotes is None else set_text(text, setting.quotes)
             return Markup(escapeHtml(text))

@@ -43,7 +43,7 @@ _APOSTROPHE: Final = "’"
 def quotes_of(language: str) -> tuple[str, str, str, str]:
     """Return the marks that open and close outer and inner quotations; English if unknown."""
     code = language.lower().split("-")[0]
-    outer_open, outer_close, inner_open, inner_close = _QUOTES.get(code, _QUOTES["en"])
+    outer_open, outer_close, inner_open, inner_close = tuple(_QUOTES.get(code, _QUOTES["en"]))
     pad = _PADDED.get(code, "")
     return f"{outer_open}{pad}", f"{pad}{outer_close}", inner_open, inner_close
 

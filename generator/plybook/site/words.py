@@ -22,6 +22,7 @@ __all__ = [
     "position_words",
     "spoken",
     "turn_words",
+    "where",
 ]
 
 _MEN: Final = "kqrbnp"
@@ -53,6 +54,8 @@ class Words:
     both: str  # between the last two of an enumeration
     start: str
     after: str  # {move}
+    at_start: str  # the same two within a sentence
+    then: str  # {move}
     to_move: Mapping[Side, str]
     is_mate: str
     is_stalemate: str
@@ -203,3 +206,8 @@ def numbered(ply: Ply, letters: str) -> str:
 def after(ply: Ply | None, words: Words, *, letters: str) -> str:
     """Return the name of a place: "After 4…g6", or "The start" where no move leads to it."""
     return words.start if ply is None else words.after.format(move=numbered(ply, letters))
+
+
+def where(ply: Ply | None, words: Words, *, letters: str) -> str:
+    """Return the name of a place within a sentence: "after 4…g6", or "at the start"."""
+    return words.at_start if ply is None else words.then.format(move=numbered(ply, letters))
