@@ -41,6 +41,8 @@ CODES: Final[dict[str, Code]] = {
     # blocks
     **_rows("text", "missing-block-name bad-block-name duplicate-block bad-block-line"),
     **_rows("text", "unknown-role bad-square bad-reference empty-block missing-source?"),
+    # what the coach claims
+    **_rows("text", "unknown-claim"),
     # movetext, as written
     **_rows("text", "unclosed-comment nested-comment stray-comment-end comment-too-long"),
     **_rows("text", "unclosed-variation stray-variation-end empty-variation"),
