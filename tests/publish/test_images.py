@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from plybook.diagnostics import Report
-from plybook.site.images import MOST_BYTES, BadImage, image_of, read_image, read_images
+from plybook.site.images import MOST_BYTES, BadImageError, image_of, read_image, read_images
 
 SECRET = b"Harbour Road 7"
 
@@ -211,7 +211,7 @@ def test_a_picture_on_its_side_is_refused_and_an_upright_one_is_not(
     if orientation == 1:
         assert SECRET not in image_of(content).content
         return
-    with pytest.raises(BadImage, match="on its side") as refusal:
+    with pytest.raises(BadImageError, match="on its side") as refusal:
         image_of(content)
     assert "upright" in refusal.value.hint
 
@@ -219,7 +219,7 @@ def test_a_picture_on_its_side_is_refused_and_an_upright_one_is_not(
 @pytest.mark.parametrize("content", [png(), jpeg(), webp(riff(b"VP8L", lossless()))])
 def test_a_picture_that_breaks_off_anywhere_is_refused(content: bytes) -> None:
     for length in range(len(content)):
-        with pytest.raises(BadImage):
+        with pytest.raises(BadImageError):
             image_of(content[:length])
 
 
@@ -228,7 +228,7 @@ def test_a_png_with_a_flipped_bit_is_refused() -> None:
     for place in range(8, len(content)):
         spoilt = bytearray(content)
         spoilt[place] ^= 4
-        with pytest.raises(BadImage):
+        with pytest.raises(BadImageError):
             image_of(bytes(spoilt))
 
 
@@ -245,13 +245,13 @@ def test_a_png_with_a_flipped_bit_is_refused() -> None:
     ],
 )
 def test_anything_but_png_jpeg_and_webp_is_refused(content: bytes) -> None:
-    with pytest.raises(BadImage, match="no PNG, JPEG or WebP"):
+    with pytest.raises(BadImageError, match="no PNG, JPEG or WebP"):
         image_of(content)
 
 
 @pytest.mark.parametrize("frame", [0xC3, 0xC5, 0xC9, 0xCA, 0xCF])
 def test_a_jpeg_that_browsers_cannot_show_is_refused(frame: int) -> None:
-    with pytest.raises(BadImage, match="browsers cannot show"):
+    with pytest.raises(BadImageError, match="browsers cannot show"):
         image_of(jpeg(frame=frame))
 
 
@@ -260,7 +260,7 @@ def test_a_jpeg_that_browsers_cannot_show_is_refused(frame: int) -> None:
     [png(width=5001, height=5000), jpeg(width=60000, height=60000)],
 )
 def test_a_picture_of_too_many_pixels_is_refused(content: bytes) -> None:
-    with pytest.raises(BadImage, match="pixels"):
+    with pytest.raises(BadImageError, match="pixels"):
         image_of(content)
 
 
@@ -313,26 +313,26 @@ class TestReading:
         (tmp_path / "folder").mkdir()
         (tmp_path / "link.png").symlink_to("quay.png")
         (tmp_path / "linked").symlink_to(".")
-        with pytest.raises(BadImage, match=match) as refusal:
+        with pytest.raises(BadImageError, match=match) as refusal:
             read_image(tmp_path / name, within=tmp_path)
         assert refusal.value.hint
 
     def test_another_case_is_named(self, tmp_path: Path) -> None:
         (tmp_path / "quay.png").write_bytes(png())
-        with pytest.raises(BadImage) as refusal:
+        with pytest.raises(BadImageError) as refusal:
             read_image(tmp_path / "Quay.PNG")
         assert refusal.value.hint == "write `quay.png`, as the file is named"
 
     def test_outside_the_folder(self, tmp_path: Path) -> None:
         (tmp_path / "images").mkdir()
         (tmp_path / "quay.png").write_bytes(png())
-        with pytest.raises(BadImage, match="outside"):
+        with pytest.raises(BadImageError, match="outside"):
             read_image(tmp_path / "quay.png", within=tmp_path / "images")
 
     @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs pipes in the file system")
     def test_a_pipe_does_not_stop_the_build(self, tmp_path: Path) -> None:
         os.mkfifo(tmp_path / "pipe.png")
-        with pytest.raises(BadImage):
+        with pytest.raises(BadImageError):
             read_image(tmp_path / "pipe.png")
 
     @pytest.mark.parametrize(("excess", "is_taken"), [(0, True), (1, False)])
@@ -343,5 +343,5 @@ class TestReading:
         if is_taken:
             assert read_image(tmp_path / "big.png").content == png()
             return
-        with pytest.raises(BadImage, match="larger than 5 MiB"):
+        with pytest.raises(BadImageError, match="larger than 5 MiB"):
             read_image(tmp_path / "big.png")

@@ -15,13 +15,13 @@ from typing import Final, Literal
 
 from plybook.diagnostics import Report, Span, shown
 from plybook.site import jpeg, png, webp
-from plybook.site.names import BadName, check_name
-from plybook.site.picture import BadImage, Picture
+from plybook.site.names import BadNameError, check_name
+from plybook.site.picture import BadImageError, Picture
 
 __all__ = [
     "MOST_BYTES",
     "MOST_PIXELS",
-    "BadImage",
+    "BadImageError",
     "Image",
     "image_of",
     "read_image",
@@ -63,7 +63,7 @@ def read_images(folder: Path, names: Iterable[str], *, report: Report) -> dict[s
     for name in names:
         try:
             found[name] = read_image(folder / name, within=folder)
-        except BadImage as bad:
+        except BadImageError as bad:
             report.add("bad-image", Span.of_file(name), bad.message, help=bad.hint)
     return found
 
@@ -72,7 +72,7 @@ def read_image(path: Path, *, within: Path | None = None) -> Image:
     """Return the picture at `path`, without its metadata.
 
     Every part of the path below `within` (only the last part, when it is not given) must be spelled
-    as the folder lists it, be a safe name and no link. Raises BadImage.
+    as the folder lists it, be a safe name and no link. Raises BadImageError.
     """
     return image_of(_content(path, path.parent if within is None else within))
 
@@ -80,18 +80,18 @@ def read_image(path: Path, *, within: Path | None = None) -> Image:
 def image_of(content: bytes) -> Image:
     """Return a picture by its bytes, without its metadata. What it is, its content says.
 
-    Raises BadImage for anything but a whole PNG, JPEG or WebP picture of bearable size.
+    Raises BadImageError for anything but a whole PNG, JPEG or WebP picture of bearable size.
     """
     for kind, is_kind, read in _READERS:
         if is_kind(content):
             found = read(content)
             if found.width * found.height > MOST_PIXELS:
-                raise BadImage(
+                raise BadImageError(
                     f"the picture has {found.width} x {found.height} pixels",
                     "make it smaller: 25 million pixels are the most, 1600 x 1200 are plenty",
                 )
             return Image(content=found.content, width=found.width, height=found.height, kind=kind)
-    raise BadImage("this is no PNG, JPEG or WebP picture", "save it as one of these")
+    raise BadImageError("this is no PNG, JPEG or WebP picture", "save it as one of these")
 
 
 def _content(path: Path, within: Path) -> bytes:
@@ -105,30 +105,32 @@ def _content(path: Path, within: Path) -> bytes:
         with os.fdopen(descriptor, "rb") as file:
             found = os.fstat(descriptor)
             if not stat.S_ISREG(found.st_mode):
-                raise BadImage("this is not a file", "name a picture file")
+                raise BadImageError("this is not a file", "name a picture file")
             # One byte more than allowed tells a file that has grown since.
             content = file.read(MOST_BYTES + 1)
     except OSError as error:
         reason = os.strerror(error.errno).lower() if error.errno else str(error)
-        raise BadImage(f"the picture cannot be read: {reason}", "look at the file") from error
-    except BadName as error:
-        raise BadImage(str(error), "give the picture a plain name") from error
+        raise BadImageError(f"the picture cannot be read: {reason}", "look at the file") from error
+    except BadNameError as error:
+        raise BadImageError(str(error), "give the picture a plain name") from error
     except ValueError as error:
-        raise BadImage("the picture lies outside its folder", "copy it there") from error
+        raise BadImageError("the picture lies outside its folder", "copy it there") from error
     if len(content) > MOST_BYTES:
-        raise BadImage("the picture is larger than 5 MiB", "make it smaller or save it as JPEG")
+        raise BadImageError(
+            "the picture is larger than 5 MiB", "make it smaller or save it as JPEG"
+        )
     return content
 
 
 def _check_part(folder: Path, part: str) -> None:
-    """Raise BadImage unless the folder lists `part` in this spelling, and it is no link."""
+    """Raise BadImageError unless the folder lists `part` in this spelling, and it is no link."""
     check_name(part)
     listed = os.listdir(folder)
     if part not in listed:
         near = [name for name in sorted(listed) if name.casefold() == part.casefold()]
-        raise BadImage(
+        raise BadImageError(
             f"there is no `{shown(part)}`",
             f"write `{shown(near[0])}`, as the file is named" if near else "look at the name",
         )
     if (folder / part).is_symlink():
-        raise BadImage(f"`{shown(part)}` is a link", "copy the picture itself into the folder")
+        raise BadImageError(f"`{shown(part)}` is a link", "copy the picture itself into the folder")

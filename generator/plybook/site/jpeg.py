@@ -7,7 +7,7 @@ import struct
 from collections.abc import Iterator
 from typing import Final
 
-from plybook.site.picture import BadImage, Picture, check_orientation, damaged
+from plybook.site.picture import BadImageError, Picture, check_orientation, damaged
 
 __all__ = ["is_jpeg", "read"]
 
@@ -29,7 +29,7 @@ def is_jpeg(content: bytes) -> bool:
 
 
 def read(content: bytes) -> Picture:
-    """Return the picture, its coded pixels unchanged. Raises BadImage when it is damaged."""
+    """Return the picture, its coded pixels unchanged. Raises BadImageError when it is damaged."""
     kept = [_START]
     size: tuple[int, int] | None = None
     has_scan = False
@@ -37,7 +37,7 @@ def read(content: bytes) -> Picture:
         if marker == _EXIF and data.startswith(b"Exif\x00\x00"):
             check_orientation(data[6:])
         if marker in _OTHER_FRAMES:
-            raise BadImage("browsers cannot show this kind of JPEG picture", "save it anew")
+            raise BadImageError("browsers cannot show this kind of JPEG picture", "save it anew")
         if marker in _FRAMES:
             if size is not None or len(data) < 6:
                 raise damaged("JPEG")

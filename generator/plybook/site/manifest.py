@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from plybook.site.names import BadName, check_names
+from plybook.site.names import BadNameError, check_names
 
 __all__ = ["MANIFEST", "WORK_PREFIX", "Entry", "Manifest"]
 
@@ -41,10 +41,10 @@ class Manifest:
 
     @classmethod
     def of(cls, files: Mapping[str, bytes]) -> Manifest:
-        """Return the manifest of a site. Raises BadName when a path cannot be published."""
+        """Return the manifest of a site. Raises BadNameError when a path cannot be published."""
         for path in files:
             if path == MANIFEST or path.startswith(WORK_PREFIX):
-                raise BadName(f"`{path}` is a name that publication itself needs")
+                raise BadNameError(f"`{path}` is a name that publication itself needs")
         check_names([*files, MANIFEST])
         return cls({path: Entry.of(path, files[path]) for path in sorted(files)})
 
@@ -57,7 +57,7 @@ class Manifest:
             found = cls({row.path: row for row in rows})
             check_names([*found.entries, MANIFEST])
             same = found.encode() == content
-        except (KeyError, TypeError, AttributeError, RecursionError, BadName) as error:
+        except (KeyError, TypeError, AttributeError, RecursionError, BadNameError) as error:
             raise ValueError("not a manifest of this program") from error
         if not same:
             raise ValueError("the manifest was changed by hand")

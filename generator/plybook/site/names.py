@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from plybook.diagnostics import shown
 
-__all__ = ["BadName", "check_name", "check_names"]
+__all__ = ["BadNameError", "check_name", "check_names"]
 
 # Names that Windows keeps for devices, with any ending: "Naming Files, Paths, and Namespaces" in
 # its documentation. The raised digits count as digits there.
@@ -21,12 +21,12 @@ _SEGMENT_BYTES = 255  # the limit of the usual file systems
 _PATH_CHARACTERS = 200  # leaves room for the folder within the 260 of older Windows programs
 
 
-class BadName(ValueError):
+class BadNameError(ValueError):
     """A path that cannot be published; the text says why."""
 
 
 def check_names(paths: Iterable[str]) -> None:
-    """Raise BadName for the first path that is unsafe or meets another one.
+    """Raise BadNameError for the first path that is unsafe or meets another one.
 
     Two paths meet when they are the same to a file system that ignores case or the form of a
     letter, or when one needs as a folder what the other is as a file.
@@ -41,22 +41,24 @@ def check_names(paths: Iterable[str]) -> None:
             part = "/".join(parts[:depth])
             other = exact.setdefault(_folded(part), part)
             if other != part:
-                raise BadName(f"`{shown(other)}` and `{shown(part)}` differ only in letter form")
+                raise BadNameError(
+                    f"`{shown(other)}` and `{shown(part)}` differ only in letter form"
+                )
             if depth < len(parts):
                 folders.add(part)
     for path in listed:
         if path in folders:
-            raise BadName(f"`{shown(path)}` is wanted as a file and as a folder")
+            raise BadNameError(f"`{shown(path)}` is wanted as a file and as a folder")
 
 
 def check_name(path: str) -> None:
-    """Raise BadName when `path` is not a plain relative path with forward slashes."""
+    """Raise BadNameError when `path` is not a plain relative path with forward slashes."""
     if len(path) > _PATH_CHARACTERS:
-        raise BadName(f"`{shown(path)}` is longer than {_PATH_CHARACTERS} characters")
+        raise BadNameError(f"`{shown(path)}` is longer than {_PATH_CHARACTERS} characters")
     for segment in path.split("/"):
         fault = _fault(segment)
         if fault:
-            raise BadName(f"`{shown(path)}` {fault}")
+            raise BadNameError(f"`{shown(path)}` {fault}")
 
 
 def _fault(segment: str) -> str | None:

@@ -6,13 +6,13 @@ import struct
 from dataclasses import dataclass
 from typing import Final
 
-__all__ = ["BadImage", "Picture", "check_orientation", "damaged"]
+__all__ = ["BadImageError", "Picture", "check_orientation", "damaged"]
 
 _ORIENTATION: Final = 0x0112  # TIFF 6.0, page 36; Exif 2.3, 4.6.4
 _SHORT: Final = 3
 
 
-class BadImage(Exception):
+class BadImageError(Exception):
     """A picture that cannot be published: what is wrong, and what to do."""
 
     def __init__(self, message: str, hint: str) -> None:
@@ -30,20 +30,20 @@ class Picture:
     height: int
 
 
-def damaged(kind: str) -> BadImage:
+def damaged(kind: str) -> BadImageError:
     """Return the fault of a picture that breaks off or contradicts itself."""
-    return BadImage(f"the {kind} picture is damaged", "save it anew")
+    return BadImageError(f"the {kind} picture is damaged", "save it anew")
 
 
 def check_orientation(exif: bytes) -> None:
-    """Raise BadImage when the Exif data says that the picture must be turned to be looked at.
+    """Raise BadImageError when the Exif data says that the picture must be turned to be looked at.
 
     Without its metadata it would be shown lying on its side. `exif` begins with the TIFF header;
     data that cannot be read says nothing, to browsers as well.
     """
     turned = _orientation(exif)
     if turned is not None and 1 < turned <= 8:
-        raise BadImage(
+        raise BadImageError(
             "the picture is stored on its side or mirrored, with a note how to turn it",
             "open it in a picture program, turn it upright and save it anew",
         )

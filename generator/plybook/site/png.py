@@ -7,7 +7,7 @@ import zlib
 from collections.abc import Iterator
 from typing import Final
 
-from plybook.site.picture import BadImage, Picture, check_orientation, damaged
+from plybook.site.picture import BadImageError, Picture, check_orientation, damaged
 
 __all__ = ["is_png", "read"]
 
@@ -25,7 +25,7 @@ def is_png(content: bytes) -> bool:
 
 
 def read(content: bytes) -> Picture:
-    """Return the picture, its pixels unchanged. Raises BadImage when it is damaged or lies."""
+    """Return the picture, its pixels unchanged. Raises BadImageError when it is damaged or lies."""
     kept = [_MAGIC]
     size: tuple[int, int] | None = None
     has_pixels = False
@@ -40,7 +40,9 @@ def read(content: bytes) -> Picture:
         if kind in _KEPT:
             kept.append(whole)
         elif kind[:1].isupper():
-            raise BadImage("the PNG picture needs a part that browsers do not know", "save it anew")
+            raise BadImageError(
+                "the PNG picture needs a part that browsers do not know", "save it anew"
+            )
     if size is None or not has_pixels or 0 in size:
         raise damaged("PNG")
     return Picture(b"".join(kept), *size)

@@ -18,7 +18,7 @@ from typing import Final, Literal
 from plybook.site import disk, in_place
 from plybook.site.lock import hold
 from plybook.site.manifest import MANIFEST, Manifest
-from plybook.site.names import BadName
+from plybook.site.names import BadNameError
 from plybook.site.ownership import Standing, remove_own, survey
 from plybook.site.refusals import Foreign, Held, PublishError, explain
 from plybook.site.stage import stage
@@ -88,7 +88,7 @@ def publish(
     """
     try:
         manifest = Manifest.of(files)
-    except BadName as error:
+    except BadNameError as error:
         raise PublishError(str(error), "rename the file that it comes from") from error
     try:
         target = checked_target(out, course_folder=course_folder)

@@ -23,7 +23,7 @@ class PublishError(Exception):
         self.hint = hint
 
 
-class Held(PublishError):
+class Held(PublishError):  # noqa: N818 - the state of the folder, as the desk reports it
     """Another build is publishing to the same folder. `pid` is None when it did not say."""
 
     def __init__(self, pid: int | None) -> None:
@@ -34,7 +34,7 @@ class Held(PublishError):
         self.pid = pid
 
 
-class Foreign(PublishError):
+class Foreign(PublishError):  # noqa: N818 - what the files are, as the desk reports it
     """The folder holds files that are not ours to replace, each named from the folder's top.
 
     `extra` were never published (a folder's name ends in a slash); `edited` were, and have been

@@ -22,7 +22,7 @@ def is_webp(content: bytes) -> bool:
 
 
 def read(content: bytes) -> Picture:
-    """Return the picture, its coded pixels unchanged. Raises BadImage when it is damaged."""
+    """Return the picture, its coded pixels unchanged. Raises BadImageError when it is damaged."""
     (length,) = struct.unpack_from("<I", content, 4)
     if length + 8 > len(content) or length < 4:
         raise damaged("WebP")
