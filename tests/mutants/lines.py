@@ -96,7 +96,7 @@ class _Pen:
 
 def _write(rng: random.Random, fen: str) -> Written:
     pen = _Pen(rng, numbers_apart=rng.random() < 0.6)
-    board = _write_line(pen, chess.Board(fen), plies=rng.randint(6, 26), depth=0, avoid=None)
+    board = _write_line(pen, chess.Board(fen), plies=rng.randint(6, 26), depth=0, avoid=frozenset())
     result = _result(rng, board)
     if result:
         pen.write("result", result)
@@ -104,20 +104,22 @@ def _write(rng: random.Random, fen: str) -> Written:
 
 
 def _write_line(
-    pen: _Pen, board: chess.Board, *, plies: int, depth: int, avoid: chess.Move | None
+    pen: _Pen, board: chess.Board, *, plies: int, depth: int, avoid: frozenset[chess.Move]
 ) -> chess.Board:
-    """Write one line on a copy of `board` and return the board at its end."""
+    """Write one line on a copy of `board` and return the board at its end.
+
+    It does not begin with one of the moves to `avoid`: they are already written from its position.
+    """
     board = board.copy()
     rng = pen.rng
     needs_number = True
     if depth and rng.random() < 0.1:
         pen.write("comment", f"{{{rng.choice(_COMMENTS)}}}")
     for _ in range(plies):
-        moves = [move for move in board.legal_moves if move != avoid]
+        moves = [move for move in board.legal_moves if move not in avoid]
         if not moves:
             break
         move = rng.choices(moves, [_weight(board, move) for move in moves])[0]
-        avoid = None
         if board.turn or needs_number:
             pen.write("number", f"{board.fullmove_number}{'.' if board.turn else '...'}")
         pen.write("san", board.san(move))
@@ -125,11 +127,14 @@ def _write_line(
         needs_number = _write_comment(pen)
         before = board.copy()
         board.push(move)
-        if depth < _DEPTH and rng.random() < 0.16 / (depth + 1) and before.legal_moves.count() > 1:
+        avoid |= {move}
+        has_other = before.legal_moves.count() > len(avoid)
+        if depth < _DEPTH and rng.random() < 0.16 / (depth + 1) and has_other:
             pen.write("open", "(")
-            _write_line(pen, before, plies=rng.randint(1, 5), depth=depth + 1, avoid=move)
+            _write_line(pen, before, plies=rng.randint(1, 5), depth=depth + 1, avoid=avoid)
             pen.write("close", ")")
             needs_number = True
+        avoid = frozenset()
     return board
 
 

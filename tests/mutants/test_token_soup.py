@@ -54,9 +54,6 @@ def test_token_soup_is_read_to_faults_inside_it_and_legal_moves(seed: str) -> No
             boards.append(board)
 
 
-@pytest.mark.xfail(
-    raises=ValueError, reason="a move to the square it comes from is not yet met by the repairs"
-)
 @pytest.mark.parametrize("word", ["e4e4", "Ke1-e1", "a8a8=Q"])
 def test_a_move_to_its_own_square_is_reported(word: str) -> None:
     _, faults = play(f"1. {word}")

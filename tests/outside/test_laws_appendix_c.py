@@ -57,7 +57,6 @@ def test_a_remark_that_the_laws_allow_behind_a_move_is_blamed_itself(row: dict[s
     assert [fault.span.column for fault in faults] == [movetext.rindex(" ") + 2]
 
 
-@pytest.mark.xfail(reason="`e.p.` is known behind its move only, not as a word of its own")
 @pytest.mark.parametrize("row", APART, ids=name)
 def test_a_remark_that_the_laws_allow_behind_a_move_is_answered(row: dict[str, Any]) -> None:
     _, faults = play(numbered([row["written"], "Kd7"], fen=row["fen"]), fen=row["fen"])
@@ -65,7 +64,6 @@ def test_a_remark_that_the_laws_allow_behind_a_move_is_answered(row: dict[str, A
     assert faults[0].help
 
 
-@pytest.mark.xfail(reason="the note denies that the pawn goes there; it does, but bares its king")
 def test_en_passant_is_refused_for_the_king_it_would_bare() -> None:
     row = next(row for row in LAWS["pins"] if "exd6" in row["illegal"])
     _, faults = play(numbered(["exd6"], fen=row["fen"]), fen=row["fen"])

@@ -225,7 +225,7 @@ def _castling_reasons(board: chess.Board, *, is_short: bool) -> tuple[str, ...]:
     for at, phrase in zip(path, words, strict=True):
         guards = board.attackers(not board.turn, rank + at)
         if guards:
-            where = "" if at == 4 else f" {chess.square_name(rank + at)},"
+            where = "" if at == 4 else f" {chess.square_name(rank + at)}"
             names = ", ".join(chess.square_name(square) for square in guards)
-            return (f"{phrase}{where} attacked from {names}",)
+            return (f"{phrase}{where}, attacked from {names}",)
     return ()

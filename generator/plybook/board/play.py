@@ -84,8 +84,9 @@ class _Player:
             if self._is_misnumbered(board, draft):
                 move = self._read_misnumbered(board, draft, rest)
             else:
-                self._check_missing_number(board, draft, is_needed=needs_number)
                 move = self._read(board, draft, rest)
+                if move is not None:
+                    self._check_missing_number(board, draft, is_needed=needs_number)
             if move is None:
                 self.is_whole = False
                 return

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import struct
+from dataclasses import replace
 from typing import Final
 
 import chess
@@ -141,7 +142,9 @@ def read_fen(text: FenText, *, is_partial: bool, report: Report) -> Position | N
             help=f"write `{board.fen()}`",
         )
         return None
-    return position_of(board, is_partial=is_partial)
+    position = position_of(board, is_partial=is_partial)
+    # A pawn that may not be taken in passing is kept all the same: it explains why it may not.
+    return replace(position, fen=board.fen(en_passant="xfen"))
 
 
 def _reason(error: ValueError) -> str:

@@ -116,6 +116,8 @@ def _from_long(board: chess.Board, text: str) -> str | None:
     found = _LONG.fullmatch(text)
     assert found
     letter, origin, target, promotion, _ = found.groups()
+    if origin == target:
+        return None
     move = chess.Move.from_uci(f"{origin}{target}{(promotion or '').lower()}")
     if not board.is_legal(move):
         return None

@@ -32,9 +32,17 @@ def fault_of_address(address: str) -> str | None:
     found = _SCHEME.match(head)
     if not found or found[1].lower() not in _SCHEMES:
         return "only https, http and mailto addresses are used"
+    if found[1].lower() != "mailto" and not re.search(r"[^\W_]", _host(plain)):
+        return "it names no host"
     if found[1].lower() == "mailto" and "?" in plain:
         return "a mailto address ends before the `?`"
     return None
+
+
+def _host(address: str) -> str:
+    """Return the host of an address with two slashes, with port and user."""
+    found = re.match(r"[A-Za-z][A-Za-z0-9+.-]*://([^/?#]*)", address)
+    return found[1] if found else ""
 
 
 def is_external(address: str) -> bool:

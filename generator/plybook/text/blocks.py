@@ -170,6 +170,9 @@ class BlockReader:
             start = group.start() + len(group[0]) - len(group[0].lstrip())
             span = excerpt.span(start, group.start() + len(group[0].rstrip()))
             bad = [square for square in squares if not _SQUARE.fullmatch(square)]
+            if bad:
+                at = excerpt.text.find(bad[0], group.start())
+                span = excerpt.span(at, at + len(bad[0]))
             if bad or len(squares) != wanted or len(set(squares)) != len(squares):
                 self.report.add(
                     "bad-square",

@@ -6,12 +6,25 @@ from typing import Annotated, Final
 
 import msgspec
 
-__all__ = ["SLUG", "CourseFields", "LessonFields", "PartFields", "PrincipleFields"]
+__all__ = [
+    "DAY",
+    "LANGUAGE",
+    "SLUG",
+    "WEB",
+    "CourseFields",
+    "LessonFields",
+    "PartFields",
+    "PrincipleFields",
+]
 
 SLUG: Final = r"^[a-z0-9-]{1,80}$"
+LANGUAGE: Final = r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$"
+DAY: Final = r"^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$"
+WEB: Final = r"^https?://"
 
 Words = Annotated[str, msgspec.Meta(min_length=1)]
 Slug = Annotated[str, msgspec.Meta(pattern=SLUG)]
+Language = Annotated[str, msgspec.Meta(pattern=LANGUAGE)]
 
 
 class PartFields(msgspec.Struct, forbid_unknown_fields=True):
@@ -28,12 +41,12 @@ class CourseFields(msgspec.Struct):
     id: Slug | None = None
     club: Words | None = None
     author: Words | None = None
-    language: Annotated[str, msgspec.Meta(pattern=r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$")] = "en"
+    language: Language = "en"
     letters: Words = "figurine"
     levels: list[Words] = []
     parts: list[PartFields] = []
     theme: Slug = "press"
-    site_url: Annotated[str, msgspec.Meta(pattern=r"^https?://")] | None = None
+    site_url: Annotated[str, msgspec.Meta(pattern=WEB)] | None = None
     licence: Words | None = None
 
 
@@ -47,16 +60,11 @@ class LessonFields(msgspec.Struct):
     needs: list[str] = []
     teaches: list[str] = []
     practises: list[str] = []
-    language: Annotated[str, msgspec.Meta(pattern=r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$")] | None = (
-        None
-    )
+    language: Language | None = None
     letters: Words | None = None
     hide_next: bool = False
     draft: bool = False
-    changed: (
-        Annotated[str, msgspec.Meta(pattern=r"^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$")]
-        | None
-    ) = None
+    changed: Annotated[str, msgspec.Meta(pattern=DAY)] | None = None
 
 
 class PrincipleFields(msgspec.Struct):

@@ -14,10 +14,8 @@ from plybook.text.lesson import read_lesson, read_principle
 from plybook.text.model import (
     CourseDraft,
     CourseFile,
-    LessonDraft,
     Located,
     PartDraft,
-    PrincipleDraft,
 )
 from plybook.text.source import excerpt_of_file, read_text
 
@@ -42,30 +40,27 @@ class _Page:
     slug: str
 
 
-def read_course_folder(folder: Path, *, report: Report) -> CourseDraft | None:
-    """Return everything in a course folder; None when course.yaml is not usable.
+def read_course_folder(folder: Path, *, report: Report) -> CourseDraft:
+    """Return everything in a course folder; what is at fault is left out and reported.
 
-    Raises UsageError when the folder is no course. All files are read and all faults reported,
-    whatever the state of course.yaml.
+    Raises UsageError when the folder is no course.
     """
     if not (folder / COURSE_FILE).exists():
         raise UsageError(f"no {COURSE_FILE} in {folder}")
     sources: dict[str, str] = {}
     course = _read_course_file(folder, sources, report)
-    lessons = [_with_text(page, sources, report) for page in _pages(folder, "lessons", report)]
-    drafts: list[LessonDraft] = []
-    for page, text in lessons:
-        if text is not None:
-            lesson = read_lesson(text, slug=page.slug, file=page.file, report=report)
-            if lesson:
-                drafts.append(lesson)
-    principles: list[PrincipleDraft] = []
-    for page in _pages(folder, "principles", report):
-        _, text = _with_text(page, sources, report)
-        if text is not None:
-            principle = read_principle(text, slug=page.slug, file=page.file, report=report)
-            if principle:
-                principles.append(principle)
+    lessons = tuple(
+        read_lesson(
+            _text_of(page, sources, report), slug=page.slug, file=page.file, report=report
+        )
+        for page in _pages(folder, "lessons", report)
+    )
+    principles = tuple(
+        read_principle(
+            _text_of(page, sources, report), slug=page.slug, file=page.file, report=report
+        )
+        for page in _pages(folder, "principles", report)
+    )
     if not lessons:
         report.add(
             "empty-course",
@@ -73,24 +68,21 @@ def read_course_folder(folder: Path, *, report: Report) -> CourseDraft | None:
             "the course has no lesson",
             help="put the first one into lessons/01-NAME.md",
         )
-    lock = _read_lock(folder, sources, report)
-    if course is None:
-        return None
     return CourseDraft(
         file=course,
-        lessons=tuple(drafts),
-        principles=tuple(principles),
-        lock=lock,
+        lessons=lessons,
+        principles=principles,
+        lock=_read_lock(folder, sources, report),
         images=_images(folder),
         sources=sources,
     )
 
 
-def _with_text(page: _Page, sources: dict[str, str], report: Report) -> tuple[_Page, str | None]:
+def _text_of(page: _Page, sources: dict[str, str], report: Report) -> str | None:
     text = read_text(page.path, file=page.file, limit=_LESSON_LIMIT, report=report)
     if text is not None:
         sources[page.file] = text
-    return page, text
+    return text
 
 
 def _read_lock(folder: Path, sources: dict[str, str], report: Report) -> str | None:
@@ -144,15 +136,13 @@ def _images(folder: Path) -> tuple[str, ...]:
 # ---------------------------------------------------------------------- course.yaml
 
 
-def _read_course_file(folder: Path, sources: dict[str, str], report: Report) -> CourseFile | None:
+def _read_course_file(folder: Path, sources: dict[str, str], report: Report) -> CourseFile:
     text = read_text(folder / COURSE_FILE, file=COURSE_FILE, limit=_COURSE_LIMIT, report=report)
-    if text is None:
-        return None
-    sources[COURSE_FILE] = text
-    head = read_yaml(excerpt_of_file(COURSE_FILE, text), report=report)
-    fields = read_fields(head, CourseFields, report=report) if head else None
-    if head is None or fields is None:
-        return None
+    head = None
+    if text is not None:
+        sources[COURSE_FILE] = text
+        head = read_yaml(excerpt_of_file(COURSE_FILE, text), report=report)
+    fields, is_whole = read_fields(head, CourseFields, report=report)
     return CourseFile(
         title=fields.title,
         ident=fields.id or _ident(fields.title),
@@ -161,11 +151,12 @@ def _read_course_file(folder: Path, sources: dict[str, str], report: Report) -> 
         language=fields.language,
         letters=fields.letters,
         levels=tuple(fields.levels),
-        parts=_parts(head, fields),
+        parts=_parts(head, fields) if head else (),
         theme=fields.theme,
         site_url=fields.site_url,
         licence=fields.licence,
-        span=head.at("theme"),
+        span=head.at("theme") if head else Span.of_file(COURSE_FILE),
+        is_whole=is_whole,
     )
 
 

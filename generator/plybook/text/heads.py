@@ -11,6 +11,7 @@ import msgspec
 import yaml
 
 from plybook.diagnostics import Report, Span, near_miss, shown
+from plybook.text.fields import DAY, LANGUAGE, SLUG, WEB, PartFields
 from plybook.text.source import Excerpt
 
 __all__ = ["Head", "read_fields", "read_yaml"]
@@ -74,6 +75,7 @@ def read_yaml(excerpt: Excerpt, *, report: Report) -> Head | None:
             "head-too-large",
             whole,
             f"the head has {len(excerpt.text)} characters; the limit is {_HEAD_LIMIT}",
+            help="look whether its closing line of `---` stands where it should",
         )
         return None
     reader = _Reader(excerpt)
@@ -204,22 +206,30 @@ class _Reader:
 _PATH = re.compile(r"\[(\d+)\]|\.([A-Za-z0-9_-]+)")
 
 
-def read_fields(head: Head, kind: type[_Fields], *, report: Report) -> _Fields | None:
-    """Return the head as a `kind`, or None. Every field is tried, so every fault is reported."""
+def read_fields(
+    head: Head | None, kind: type[_Fields], *, report: Report
+) -> tuple[_Fields, bool]:
+    """Return the head as a `kind`, and whether nothing in it is at fault.
+
+    Every key is tried, so every fault is reported. A value at fault is left at its default, and
+    empty where there is none: the rest of the course can be checked all the same.
+    """
     fields = {field.encode_name: field for field in msgspec.structs.fields(kind)}
-    good: dict[str, Any] = {}
-    clean = True
+    values: dict[str, Any] = {field.name: "" for field in fields.values() if field.required}
+    if head is None:
+        return kind(**values), False
+    is_whole = True
     for key, value in head.values.items():
         field = fields.get(key)
         if field is None:
             _report_unknown(head, key, sorted(fields), report)
-            clean = False
+            is_whole = False
             continue
         try:
-            good[field.name] = msgspec.convert(value, field.type)
+            values[field.name] = msgspec.convert(value, field.type)
         except msgspec.ValidationError as error:
             _report_value(head, key, error, report)
-            clean = False
+            is_whole = False
     for key, field in fields.items():
         if field.required and key not in head.values:
             report.add(
@@ -228,8 +238,8 @@ def read_fields(head: Head, kind: type[_Fields], *, report: Report) -> _Fields |
                 f"the head has no `{key}`",
                 help=f"add a line `{key}: …`",
             )
-            clean = False
-    return kind(**good) if clean else None
+            is_whole = False
+    return kind(**values), is_whole
 
 
 def _report_unknown(head: Head, key: str, known: list[str], report: Report) -> None:
@@ -247,27 +257,80 @@ def _report_value(head: Head, key: str, error: msgspec.ValidationError, report: 
     path: list[str | int] = [key]
     for index, name in _PATH.findall(where):
         path.append(int(index) if index else name)
-    unknown = re.fullmatch(r"Object contains unknown field `(.*)`", message)
-    if unknown:
+    in_part = re.fullmatch(r"Object (contains unknown|missing required) field `(.*)`", message)
+    if in_part:
+        _report_part_key(head, tuple(path), in_part[2], in_part[1] == "contains unknown", report)
+        return
+    what = f"`{key}`" if len(path) == 1 else f"an item of `{key}`"
+    wanted = re.fullmatch(r"Expected `(\w+)(?: \| \w+)*`, got `(\w+)`", message)
+    if wanted:
+        want, got = (_KINDS.get(word, word) for word in wanted.groups())
         report.add(
-            "unknown-key",
-            head.key_spans.get((*path, unknown[1]), head.at(*path)),
-            f"unknown key `{shown(unknown[1])}`",
+            "wrong-type",
+            head.at(*path),
+            f"{what} must be {want}, not {got}",
+            help=_EXAMPLES[want].format(key),
         )
         return
-    wanted = re.fullmatch(r"Expected `(\w+)(?: \| null)?`, got `(\w+)`", message)
-    words = {"str": "text", "int": "a whole number", "array": "a list", "bool": "true or false"}
-    if wanted:
-        want, got = (words.get(word, word) for word in wanted.groups())
-        example = " (write it in quotes)" if want == "text" else ""
-        report.add("wrong-type", head.at(*path), f"`{key}` must be {want}, not {got}{example}")
+    rule, advice = _rule(message)
+    report.add("bad-value", head.at(*path), f"{what} {rule}", help=advice)
+
+
+def _report_part_key(head: Head, path: Path, key: str, is_unknown: bool, report: Report) -> None:
+    """Report an unknown or a missing key of a part of the course."""
+    known = [field.encode_name for field in msgspec.structs.fields(PartFields)]
+    if is_unknown:
+        near = near_miss(key, known)
+        report.add(
+            "unknown-key",
+            head.key_spans.get((*path, key), head.at(*path)),
+            f"unknown key `{shown(key)}`",
+            help=f"did you mean `{near}`?" if near else f"known keys: {', '.join(known)}",
+        )
         return
-    report.add("bad-value", head.at(*path), f"`{key}`: {_plain(message)}")
+    start = head.at(*path)
+    report.add(
+        "missing-key",
+        Span(start.file, start.line, start.column, start.line, start.column),
+        f"this part has no `{key}`",
+        help=f"add a line `{key}: …`",
+    )
 
 
-def _plain(message: str) -> str:
-    """Return msgspec's words without its type names."""
-    message = message.replace("Expected `str` matching regex", "must match")
-    message = message.replace("Expected `str` of length >= 1", "must not be empty")
-    message = message.replace("Expected `array` of length >= 1", "must not be empty")
-    return message.replace("Expected `int`", "must be a whole number").replace("`", "")
+_KINDS: Final = {
+    "str": "text",
+    "int": "a whole number",
+    "float": "a number",
+    "array": "a list",
+    "bool": "true or false",
+    "object": "a group of keys",
+    "null": "empty",
+}
+
+#: How a value of each kind is written; `{0}` is the key.
+_EXAMPLES: Final = {
+    "text": "write text that looks like something else in quotes",
+    "a whole number": "write digits alone: `{0}: 20`",
+    "a list": "write it between square brackets: `{0}: [one, two]`",
+    "true or false": "write `{0}: true` or `{0}: false`",
+    "a group of keys": "write `- title: …`, and below it `lessons: […]`, further in",
+}
+
+#: What a pattern of fields.py asks for, in words, and an example.
+_PATTERNS: Final = {
+    SLUG: ("takes small letters, digits and hyphens only", "for example `early-queen`"),
+    LANGUAGE: ("is not a language tag", "for example `en`, `de` or `pt-BR`"),
+    DAY: ("is not a day written year-month-day", "for example `2026-03-01`"),
+    WEB: ("is not the address of a site", "begin with `https://`"),
+}
+
+
+def _rule(message: str) -> tuple[str, str]:
+    """Return the rule that msgspec says was broken in plain words, and an advice."""
+    pattern = re.fullmatch(r"Expected `str` matching regex '(.*)'", message)
+    if pattern:
+        return _PATTERNS[pattern[1]]
+    if " of length >= 1" in message:
+        return "must not be empty", "write a value, or delete the line"
+    bound = message.replace("Expected `int`", "").strip()
+    return f"must be a whole number {bound}", "write digits alone"

@@ -13,12 +13,14 @@ from plybook.text.fields import LessonFields, PrincipleFields
 from plybook.text.heads import Head, read_fields, read_yaml
 from plybook.text.markdown import Fence, read_prose
 from plybook.text.model import (
+    EMPTY_PROSE,
     Block,
     ExerciseDraft,
     LessonDraft,
     Located,
     MovesDraft,
     PrincipleDraft,
+    Prose,
 )
 from plybook.text.moves_block import read_moves
 from plybook.text.source import Excerpt, excerpt_of_file
@@ -32,6 +34,7 @@ from plybook.text.still_blocks import (
 
 __all__ = ["read_lesson", "read_principle"]
 
+_NOTHING: Final[tuple[Prose, tuple[Fence, ...]]] = (EMPTY_PROSE, ())
 _RULE = re.compile(r"---[ \t]*(?:\n|$)")
 
 _READERS: Final[dict[str, Callable[[Fence, BlockReader], Block | None]]] = {
@@ -45,21 +48,23 @@ _READERS: Final[dict[str, Callable[[Fence, BlockReader], Block | None]]] = {
 }
 
 
-def read_lesson(text: str, *, slug: str, file: str, report: Report) -> LessonDraft | None:
-    """Return a lesson; None when its head is not usable. The body is checked in any case."""
-    whole = excerpt_of_file(file, text)
-    head, body = _divide(whole, report)
-    fields = read_fields(head, LessonFields, report=report) if head else None
-    prose, fences = read_prose(body, has_mentions=True, report=report)
+def read_lesson(text: str | None, *, slug: str, file: str, report: Report) -> LessonDraft:
+    """Return a lesson. What is at fault is left out, so that the rest can be checked.
+
+    `text` is None for a file that could not be read; that has been reported.
+    """
+    head, body = _divide(text, file=file, report=report)
+    fields, _ = read_fields(head, LessonFields, report=report)
+    prose, fences = _NOTHING
+    if body is not None:
+        prose, fences = read_prose(body, has_mentions=True, report=report)
     blocks = _read_blocks(fences, report)
-    if head is None or fields is None:
-        return None
     return LessonDraft(
         slug=slug,
         file=file,
         title=fields.title,
         subtitle=fields.subtitle,
-        level=Located(value=fields.level, span=head.at("level")) if fields.level else None,
+        level=Located(value=fields.level, span=head.at("level")) if head and fields.level else None,
         minutes=fields.minutes,
         needs=_located(head, "needs", fields.needs),
         teaches=_located(head, "teaches", fields.teaches),
@@ -72,14 +77,17 @@ def read_lesson(text: str, *, slug: str, file: str, report: Report) -> LessonDra
         prose=prose,
         blocks=blocks,
         span=Span.of_file(file),
+        is_read=body is not None,
     )
 
 
-def read_principle(text: str, *, slug: str, file: str, report: Report) -> PrincipleDraft | None:
-    """Return a principle, or None when its head is not usable."""
-    head, body = _divide(excerpt_of_file(file, text), report)
-    fields = read_fields(head, PrincipleFields, report=report) if head else None
-    prose, fences = read_prose(body, has_mentions=False, report=report)
+def read_principle(text: str | None, *, slug: str, file: str, report: Report) -> PrincipleDraft:
+    """Return a principle. What is at fault is left out, as in a lesson."""
+    head, body = _divide(text, file=file, report=report)
+    fields, _ = read_fields(head, PrincipleFields, report=report)
+    prose, fences = _NOTHING
+    if body is not None:
+        prose, fences = read_prose(body, has_mentions=False, report=report)
     for fence in fences:
         if is_ours(fence, report):
             report.add(
@@ -88,8 +96,6 @@ def read_principle(text: str, *, slug: str, file: str, report: Report) -> Princi
                 f"a `{fence.word}` block on the page of a principle is printed as it stands",
                 help="put it in a lesson; the page lists what the lessons tag with the principle",
             )
-    if fields is None:
-        return None
     return PrincipleDraft(
         slug=slug,
         file=file,
@@ -98,16 +104,23 @@ def read_principle(text: str, *, slug: str, file: str, report: Report) -> Princi
         since=None if fields.since is None else str(fields.since),
         prose=prose,
         span=Span.of_file(file),
+        is_read=body is not None,
     )
 
 
-def _located(head: Head, key: str, values: list[str]) -> tuple[Located, ...]:
+def _located(head: Head | None, key: str, values: list[str]) -> tuple[Located, ...]:
+    if head is None:
+        return ()
     return tuple(Located(value=value, span=head.at(key, at)) for at, value in enumerate(values))
 
 
-def _divide(whole: Excerpt, report: Report) -> tuple[Head | None, Excerpt]:
-    """Return the head (None after a report) and the body."""
-    text = whole.text
+def _divide(
+    text: str | None, *, file: str, report: Report
+) -> tuple[Head | None, Excerpt | None]:
+    """Return the head and the body, None for what could not be read, which is reported."""
+    if text is None:
+        return None, None
+    whole = excerpt_of_file(file, text)
     opening = _RULE.match(text)
     if not opening:
         report.add(
@@ -125,7 +138,7 @@ def _divide(whole: Excerpt, report: Report) -> tuple[Head | None, Excerpt]:
             "the head is never closed",
             help="end it with a line of `---`",
         )
-        return None, whole.part(len(text), len(text))
+        return None, None
     head = read_yaml(
         whole.part(opening.end(), max(closing.start() - 1, opening.end())), report=report
     )

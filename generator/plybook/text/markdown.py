@@ -235,14 +235,15 @@ class _Reader:
         origins = []
         for row, content in enumerate(text.split("\n"), start=token.map[0] + 1):
             source = self._lines[row] if row < len(self._lines) else ""
-            column = len(source) - len(content) if source.endswith(content) else 0
-            origins.append(self._origin(row, column))
+            # Where a tab was cut in two, spaces stand for its rest: count from the end.
+            origins.append(self._origin(row, len(source) - len(content)))
         return Excerpt(self._excerpt.file, text, tuple(origins))
 
     def _origin(self, row: int, column: int) -> tuple[int, int]:
         """Return the file's line and column of a 0-based row and column of the excerpt."""
         start = self._starts[min(row, len(self._lines))]
-        return self._excerpt.place(min(start + column, len(self._excerpt.text)))
+        line, first = self._excerpt.place(min(start, len(self._excerpt.text)))
+        return line, first + column
 
     def _check_code(self, token: Token) -> None:
         if looks_like_moves(token.content) and token.map:
@@ -261,7 +262,9 @@ class _Reader:
         origins = []
         for row, content in enumerate(token.content.split("\n"), start=first):
             source = self._lines[row] if row < len(self._lines) else ""
-            origins.append(self._origin(row, max(source.find(content.strip()), 0)))
+            words = content.strip()
+            column = max(source.find(words), 0) - content.find(words)
+            origins.append(self._origin(row, column))
         return Excerpt(self._excerpt.file, token.content, tuple(origins))
 
     def read_inline_token(self, token: Token, content: _Running) -> None:
@@ -275,6 +278,9 @@ class _Reader:
                 inside_link += child.type == "link_open"
             elif child.type == "link_close":
                 inside_link -= 1
+                cursor = _past_unseen(child, content.text, cursor)
+            elif child.type in _UNSEEN:
+                cursor = _past_unseen(child, content.text, cursor)
             elif child.type == "text" and child.content:
                 cursor = self._check_text(child.content, content, cursor)
                 if self._has_mentions and not inside_link:
@@ -362,6 +368,21 @@ class _Reader:
         child.meta = {"link": len(self._links)}
         self._links.append(Link(target=target, reference=reference, is_image=is_image, span=span))
         return max(label, cursor) + 1 if label >= 0 else cursor
+
+
+_UNSEEN: Final = frozenset({"code_inline", "softbreak", "hardbreak"})
+
+
+def _past_unseen(child: Token, text: str, cursor: int) -> int:
+    """Return where the content goes on behind what is no running text, though it may look so."""
+    if child.type == "code_inline":
+        start = text.find(child.markup, cursor) + len(child.markup)
+        return max(text.find(child.markup, start) + len(child.markup), cursor)
+    if child.type == "link_close":
+        end = text.find("]", cursor)
+        is_inline = child.markup != "autolink" and text.startswith("](", end)
+        return max(text.find(")", end) + 1, cursor) if is_inline else cursor
+    return max(text.find("\n", cursor) + 1, cursor)
 
 
 _NESTING: Final = frozenset(

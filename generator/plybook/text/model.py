@@ -311,7 +311,10 @@ class Located:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LessonDraft:
-    """One lesson as written. `file` is the path from the course folder."""
+    """One lesson as written. `file` is the path from the course folder.
+
+    `is_read` is False when its text could not be read: what is not there may have been written.
+    """
 
     slug: str
     file: str
@@ -330,11 +333,12 @@ class LessonDraft:
     prose: Prose
     blocks: tuple[Block | None, ...]  # None: a block too broken to read, already reported
     span: Span
+    is_read: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PrincipleDraft:
-    """One principle as written: a rule and a page of prose."""
+    """One principle as written: a rule and a page of prose. `is_read` as in a lesson."""
 
     slug: str
     file: str
@@ -343,6 +347,7 @@ class PrincipleDraft:
     since: str | None
     prose: Prose
     span: Span
+    is_read: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -355,7 +360,7 @@ class PartDraft:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CourseFile:
-    """course.yaml, read."""
+    """course.yaml, read. `is_whole` is False when something in it is at fault."""
 
     title: str
     ident: str
@@ -369,6 +374,7 @@ class CourseFile:
     site_url: str | None
     licence: str | None
     span: Span
+    is_whole: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

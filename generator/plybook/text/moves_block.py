@@ -46,7 +46,8 @@ def read_moves(fence: Fence, reader: BlockReader) -> MovesDraft | None:
     movetext = reader.movetext(moves_text)
     if name is None:
         return None
-    if not movetext.main.plies and movetext.is_whole and head.start is None:
+    is_bare = not moves_text.text.strip() or movetext.result is not None
+    if is_bare and not movetext.main.plies and head.start is None and fence.is_closed:
         reader.report.add(
             "empty-block",
             fence.span,

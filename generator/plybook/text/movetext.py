@@ -148,17 +148,13 @@ class _Reader:
         return end
 
     def _take_other(self, token: str, at: int) -> int:
-        text = self._excerpt.text
         if token == "{":
             return self._broken_comment(at)
         if token == "}":
             self._fault("stray-comment-end", at, at + 1)
             return at + 1
         if token == ";":
-            end = text.find("\n", at)
-            end = len(text) if end < 0 else end
-            self._fault("line-comment", at, end)
-            return end
+            return self._unread_line("line-comment", at)
         name = unicodedata.name(token, f"U+{ord(token):04X}").lower()
         self._fault("stray-character", at, at + 1, name)
         return at + 1
@@ -166,19 +162,17 @@ class _Reader:
     def _broken_comment(self, at: int) -> int:
         """Report a `{` that is not closed, or holds another `{`; return where to go on."""
         text = self._excerpt.text
-        inner, close = text.find("{", at + 1), text.find("}", at + 1)
-        if close < 0:
+        depth, end = 1, at + 1
+        while end < len(text) and depth:
+            depth += {"{": 1, "}": -1}.get(text[end], 0)
+            end += 1
+        if depth:
             self._fault("unclosed-comment", at, at + 1)
             self._stopped = True
             return len(text)
+        inner = text.index("{", at + 1)
         self._fault("nested-comment", inner, inner + 1)
-        depth, at = 1, at + 1
-        while at < len(text) and depth:
-            depth += {"{": 1, "}": -1}.get(text[at], 0)
-            at += 1
-        if depth:
-            self._stopped = True
-        return at
+        return end
 
     # ---------------------------------------------------------------- words
 
@@ -188,7 +182,7 @@ class _Reader:
             self._take_result(token, at)
             return end
         if token[0] == "%" and self._excerpt.text[at - 1 : at] in ("", "\n"):
-            return self._escape_line(at)
+            return self._unread_line("escape-line", at)
         if token[0] in "0123456789.…":
             number = tokens.NUMBER.match(token)
             if number:
@@ -202,12 +196,13 @@ class _Reader:
         self._take_move(token, at)
         return end
 
-    def _escape_line(self, at: int) -> int:
+    def _unread_line(self, key: str, at: int) -> int:
+        """Report text that hides the rest of its line: what it hides may matter to what follows."""
         text = self._excerpt.text
         end = text.find("\n", at)
-        end = len(text) if end < 0 else end
-        self._fault("escape-line", at, end)
-        return end
+        self._fault(key, at, len(text) if end < 0 else end)
+        self._stopped = True
+        return len(text)
 
     def _number_like(self, token: str, at: int) -> int:
         found = tokens.NUMBER_LIKE.match(token)
@@ -245,6 +240,9 @@ class _Reader:
             self._result = (token, at, end)
 
     def _take_move(self, token: str, at: int) -> None:
+        if tokens.PASSING.fullmatch(token) and self._frames[-1].plies and not self._number:
+            self._fault("not-canonical", at, at + len(token), token)
+            return
         glyph = tokens.GLYPH.search(token)
         text = token[: glyph.start()] if glyph else token
         end = at + len(text)

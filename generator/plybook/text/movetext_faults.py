@@ -32,12 +32,12 @@ WORDS: Final[dict[str, tuple[str, str, str]]] = {
     "line-comment": (
         "comments from `;` to the line's end are not used here",
         "write the comment between {{ and }}",
-        "",
+        _NOTE_REST,
     ),
     "escape-line": (
         "lines that begin with `%` are not used here",
         "write a remark between {{ and }}",
-        "",
+        _NOTE_REST,
     ),
     "misplaced-variation": (
         "a variation stands before any move",
@@ -101,6 +101,11 @@ WORDS: Final[dict[str, tuple[str, str, str]]] = {
         "",
     ),
     "misplaced-result/second": ("a second result", "keep one", ""),
+    "not-canonical": (
+        "`{0}` is not written in the notation used here",
+        "delete it",
+        "en passant is clear from the move itself",
+    ),
     "number-form": (
         "`{0}` is not how a move number is written",
         "write `{1}` (one full stop for White, three for Black)",

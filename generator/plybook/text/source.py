@@ -81,7 +81,7 @@ def read_text(path: Path, *, file: str, limit: int, report: Report) -> str | Non
     except UnicodeDecodeError as error:
         _report_encoding(data, error, file=file, report=report)
         return None
-    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    text = text.replace("\r\n", "\n")
     if not _has_fair_characters(text, file=file, report=report):
         return None
     return text
@@ -148,7 +148,9 @@ def _has_fair_characters(text: str, *, file: str, report: Report) -> bool:
             "control-character",
             Span(file, line, column, line, column + 1),
             f"a character that cannot be seen: U+{ord(found[0]):04X}",
-            help="delete it; it often comes along when text is pasted",
+            help="save the file with ordinary line ends"
+            if found[0] == "\r"
+            else "delete it; it often comes along when text is pasted",
         )
         return False
     if len(text) > _LINE_LIMIT:

@@ -27,4 +27,5 @@ RESULT_LIKE: Final = re.compile(
     r"1[-–—−:][0oO]|[0oO][-–—−:]1|½[-–—−:]½|1/2[-–—−:]1/2|2-0|0-2|1-1|1/2|½"
 )
 CASTLING_LIKE: Final = re.compile(r"[0oO][-–—−‑][0oO]")
+PASSING: Final = re.compile(r"e\.?p\.?", re.IGNORECASE)
 NULL_MOVES: Final = frozenset({"--", "Z0", "0000", "@@@@", "null", "pass"})

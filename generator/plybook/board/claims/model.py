@@ -1,0 +1,1 @@
+class OutOfNodes(Exception): pass
