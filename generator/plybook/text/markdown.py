@@ -7,7 +7,7 @@ and headings are gathered; fences are handed out for the block readers.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 from itertools import accumulate
@@ -23,6 +23,7 @@ from plybook.text.addresses import fault_of_address
 from plybook.text.mentions import Found, find_mentions
 from plybook.text.model import Link, Mention, Prose
 from plybook.text.references import SAN_LIKE, looks_like_reference, read_reference
+from plybook.text.running import UNSEEN, Running, past_unseen
 from plybook.text.source import Excerpt
 
 __all__ = ["Fence", "make_parser", "read_inline", "read_prose"]
@@ -46,6 +47,7 @@ class Fence:
     body: Excerpt
     span: Span  # the opening line
     argument_span: Span
+    is_closed: bool
 
 
 def make_parser() -> MarkdownIt:
@@ -85,23 +87,8 @@ def read_inline(excerpt: Excerpt, *, has_mentions: bool = True, report: Report) 
     else:
         token = _parser().parseInline(text)[0]
     reader = _Reader(excerpt, has_mentions=has_mentions, report=report)
-    reader.read_inline_token(token, _Running(text, lambda: excerpt))
+    reader.read_inline_token(token, Running(text, lambda: excerpt))
     return reader.prose((token,))
-
-
-class _Running:
-    """Running text whose way back to the file is worked out only when a span is wanted."""
-
-    def __init__(self, text: str, find: Callable[[], Excerpt]) -> None:
-        self.text = text
-        self._find = find
-        self._excerpt: Excerpt | None = None
-
-    def span(self, start: int, end: int) -> Span:
-        """Return the span of `text[start:end]`."""
-        if self._excerpt is None:
-            self._excerpt = self._find()
-        return self._excerpt.span(start, end)
 
 
 class _Reader:
@@ -137,7 +124,7 @@ class _Reader:
             if token.type == "inline":
                 self._check_item(tokens, at)
                 self.read_inline_token(
-                    token, _Running(token.content, partial(self._inline_excerpt, token))
+                    token, Running(token.content, partial(self._inline_excerpt, token))
                 )
             elif token.type == "heading_open":
                 self._name_heading(token, tokens[at + 1])
@@ -198,7 +185,8 @@ class _Reader:
         word = words[0] if words else ""
         argument = words[1] if len(words) > 1 else ""
         span = self._line_span(first)
-        if not self._is_closed(token):
+        is_closed = self._is_closed(token)
+        if not is_closed:
             self._report.add(
                 "unclosed-fence",
                 span,
@@ -217,6 +205,7 @@ class _Reader:
                 body=self._body(token),
                 span=span,
                 argument_span=self._excerpt.span(start + at, start + at + len(argument)),
+                is_closed=is_closed,
             )
         )
 
@@ -267,7 +256,7 @@ class _Reader:
             origins.append(self._origin(row, column))
         return Excerpt(self._excerpt.file, token.content, tuple(origins))
 
-    def read_inline_token(self, token: Token, content: _Running) -> None:
+    def read_inline_token(self, token: Token, content: Running) -> None:
         """Gather links and mentions of one inline token; its children are rewritten once."""
         cursor = 0
         children: list[Token] = []
@@ -278,9 +267,9 @@ class _Reader:
                 inside_link += child.type == "link_open"
             elif child.type == "link_close":
                 inside_link -= 1
-                cursor = _past_unseen(child, content.text, cursor)
-            elif child.type in _UNSEEN:
-                cursor = _past_unseen(child, content.text, cursor)
+                cursor = past_unseen(child, content.text, cursor)
+            elif child.type in UNSEEN:
+                cursor = past_unseen(child, content.text, cursor)
             elif child.type == "text" and child.content:
                 cursor = self._check_text(child.content, content, cursor)
                 if self._has_mentions and not inside_link:
@@ -291,7 +280,7 @@ class _Reader:
             children.append(child)
         token.children = children
 
-    def _check_text(self, text: str, content: _Running, cursor: int) -> int:
+    def _check_text(self, text: str, content: Running, cursor: int) -> int:
         """Return where `text` begins in the content; report links and HTML that are not used."""
         found = content.text.find(text, cursor)
         start = found if found >= 0 else cursor
@@ -317,7 +306,7 @@ class _Reader:
             )
         return start
 
-    def _split(self, child: Token, content: _Running, start: int) -> Iterator[Token]:
+    def _split(self, child: Token, content: Running, start: int) -> Iterator[Token]:
         """Yield a text token as text and mention tokens."""
         text, done = child.content, 0
         for found in find_mentions(text):
@@ -330,7 +319,7 @@ class _Reader:
         if done < len(text):
             yield Token("text", "", 0, content=text[done:], level=child.level)
 
-    def _mention(self, found: Found, text: str, content: _Running, start: int, level: int) -> Token:
+    def _mention(self, found: Found, text: str, content: Running, start: int, level: int) -> Token:
         token = Token("mention", "", 0, content=text[found.start : found.end], level=level)
         token.meta = {"mention": len(self._mentions)}
         begin = min(start + found.start, len(content.text))
@@ -344,7 +333,7 @@ class _Reader:
         )
         return token
 
-    def _take_link(self, child: Token, content: _Running, cursor: int) -> int:
+    def _take_link(self, child: Token, content: Running, cursor: int) -> int:
         """Record a link or image; return the offset where the search goes on."""
         is_image = child.type == "image"
         target = str(child.attrGet("src" if is_image else "href") or "")
@@ -368,21 +357,6 @@ class _Reader:
         child.meta = {"link": len(self._links)}
         self._links.append(Link(target=target, reference=reference, is_image=is_image, span=span))
         return max(label, cursor) + 1 if label >= 0 else cursor
-
-
-_UNSEEN: Final = frozenset({"code_inline", "softbreak", "hardbreak"})
-
-
-def _past_unseen(child: Token, text: str, cursor: int) -> int:
-    """Return where the content goes on behind what is no running text, though it may look so."""
-    if child.type == "code_inline":
-        start = text.find(child.markup, cursor) + len(child.markup)
-        return max(text.find(child.markup, start) + len(child.markup), cursor)
-    if child.type == "link_close":
-        end = text.find("]", cursor)
-        is_inline = child.markup != "autolink" and text.startswith("](", end)
-        return max(text.find(")", end) + 1, cursor) if is_inline else cursor
-    return max(text.find("\n", cursor) + 1, cursor)
 
 
 _NESTING: Final = frozenset(

@@ -1,0 +1,46 @@
+"""Running text: what of it is seen by a reader, and the way back from there to the file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from markdown_it.token import Token
+
+from plybook.diagnostics import Span
+from plybook.text.source import Excerpt
+
+__all__ = ["UNSEEN", "Running", "past_unseen"]
+
+#: Inline tokens whose source is no running text, though it may look like some.
+UNSEEN: Final = frozenset({"code_inline", "softbreak", "hardbreak"})
+
+
+def past_unseen(child: Token, text: str, cursor: int) -> int:
+    """Return the offset in `text` behind a code span, a line end or a link's address.
+
+    `cursor` is where the search for it begins.
+    """
+    if child.type == "code_inline":
+        start = text.find(child.markup, cursor) + len(child.markup)
+        return max(text.find(child.markup, start) + len(child.markup), cursor)
+    if child.type == "link_close":
+        end = text.find("]", cursor)
+        is_inline = child.markup != "autolink" and text.startswith("](", end)
+        return max(text.find(")", end) + 1, cursor) if is_inline else cursor
+    return max(text.find("\n", cursor) + 1, cursor)
+
+
+class Running:
+    """Running text whose way back to the file is worked out only when a span is wanted."""
+
+    def __init__(self, text: str, find: Callable[[], Excerpt]) -> None:
+        self.text = text
+        self._find = find
+        self._excerpt: Excerpt | None = None
+
+    def span(self, start: int, end: int) -> Span:
+        """Return the span of `text[start:end]`."""
+        if self._excerpt is None:
+            self._excerpt = self._find()
+        return self._excerpt.span(start, end)
