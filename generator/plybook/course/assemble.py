@@ -41,7 +41,7 @@ def assemble(draft: CourseDraft, *, report: Report, checks_lock: bool = True) ->
         if not lesson_draft.is_draft:
             lessons[lesson.slug] = lesson
     if checks_lock and draft.lock is not None:
-        compare_lock(draft.lock, _by_lesson(lines), report=report)
+        compare_lock(draft.lock, _by_lesson(lines), broken=lines.broken, report=report)
     principles = {
         principle.slug: principle
         for principle in sorted(
@@ -65,7 +65,7 @@ def lock_of(draft: CourseDraft) -> str:
     Drafts are locked too. A line that cannot be played keeps its row of the old lock.
     """
     lines = play_lines(draft.lessons, report=Report())
-    return lock_text(_by_lesson(lines), kept=draft.lock)
+    return lock_text(_by_lesson(lines), broken=lines.broken, kept=draft.lock)
 
 
 def _by_lesson(lines: Lines) -> dict[str, tuple[Line, ...]]:

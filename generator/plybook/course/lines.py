@@ -21,7 +21,18 @@ class Lines:
     by_lesson: Mapping[str, dict[str, Line]]
     aliases: Mapping[str, str]  # slug or numbered file name -> slug
     drafts: frozenset[str]
-    broken: frozenset[tuple[str, str]]  # blocks that could not be played at all
+    written: Mapping[str, tuple[str, ...]]  # the names of all blocks, played or not
+    unread: frozenset[str]  # lessons whose text could not be read: they may have any line
+
+    @property
+    def broken(self) -> frozenset[tuple[str, str]]:
+        """The blocks that could not be played at all, by lesson and name."""
+        return frozenset(
+            (slug, name)
+            for slug, names in self.written.items()
+            for name in names
+            if name not in self.by_lesson[slug]
+        )
 
     def resolve(self, reference: Reference, *, lesson: str, report: Report) -> Place | None:
         """Return the place a reference in `lesson` names, or None after a report."""
@@ -30,7 +41,7 @@ class Lines:
             return None
         line = self.by_lesson[slug].get(reference.line)
         if line is None:
-            if (slug, reference.line) not in self.broken:
+            if reference.line not in self.written[slug] and slug not in self.unread:
                 self._report_unknown_line(reference, slug, report)
             return None
         index = resolve_in_line(line, reference, report=report)
@@ -59,9 +70,9 @@ class Lines:
         return slug
 
     def _report_unknown_line(self, reference: Reference, slug: str, report: Report) -> None:
-        names = self.by_lesson[slug]
+        names = self.written[slug]
         near = near_miss(reference.line, names)
-        elsewhere = [other for other, lines in self.by_lesson.items() if reference.line in lines]
+        elsewhere = [other for other, lines in self.written.items() if reference.line in lines]
         if near:
             advice = f"did you mean `{near}`?"
         elif elsewhere:
@@ -94,6 +105,10 @@ class _Player:
         self._open: list[tuple[str, str]] = []
         self._lessons = lessons
         self._aliases = aliases_of(lessons)
+        self._written = {
+            lesson.slug: tuple(name for slug, name in self._blocks if slug == lesson.slug)
+            for lesson in lessons
+        }
 
     def lines(self) -> Lines:
         """Return what has been played so far, in the order the lessons were written."""
@@ -106,7 +121,8 @@ class _Player:
             by_lesson=by_lesson,
             aliases=self._aliases,
             drafts=frozenset(lesson.slug for lesson in self._lessons if lesson.is_draft),
-            broken=frozenset(key for key, line in self._played.items() if line is None),
+            written=self._written,
+            unread=frozenset(lesson.slug for lesson in self._lessons if not lesson.is_read),
         )
 
     def play(self, slug: str, name: str) -> None:

@@ -22,13 +22,23 @@ _ROW = re.compile(r"([a-z0-9-]+/[a-z0-9-]+) ([0-9a-f]{32}) (.+)")
 _CONTEXT: Final = 3  # moves shown on either side of the first difference
 
 
-def lock_text(lines: Mapping[str, Iterable[Line]], *, kept: str | None = None) -> str:
+def lock_text(
+    lines: Mapping[str, Iterable[Line]],
+    *,
+    broken: Iterable[tuple[str, str]] = (),
+    kept: str | None = None,
+) -> str:
     """Return the text of a lock for the lines of each lesson.
 
-    A line that could not be played to its end keeps its row of the lock `kept`, if it has one.
+    A line that could not be played to its end, or not at all (`broken`: lesson and name), keeps
+    its row of the lock `kept`, if it has one.
     """
     old = dict(_rows(kept)) if kept else {}
-    rows = []
+    rows = [
+        f"{slug}/{name} {old[f'{slug}/{name}'][0]} {old[f'{slug}/{name}'][1]}\n"
+        for slug, name in broken
+        if f"{slug}/{name}" in old
+    ]
     for slug, played in lines.items():
         for line in played:
             ident = f"{slug}/{line.name}"
@@ -39,10 +49,21 @@ def lock_text(lines: Mapping[str, Iterable[Line]], *, kept: str | None = None) -
     return _HEAD + "".join(sorted(rows))
 
 
-def compare_lock(lock: str, lines: Mapping[str, Iterable[Line]], *, report: Report) -> None:
-    """Report every line whose positions differ from the lock, and rows that fit no line."""
+def compare_lock(
+    lock: str,
+    lines: Mapping[str, Iterable[Line]],
+    *,
+    broken: Iterable[tuple[str, str]] = (),
+    report: Report,
+) -> None:
+    """Report every line whose positions differ from the lock, and rows that fit no line.
+
+    `broken` are the lines that could not be played at all: nothing is said of them.
+    """
     _check_form(lock, report)
     old = dict(_rows(lock))
+    for slug, name in broken:
+        old.pop(f"{slug}/{name}", None)
     for slug, played in lines.items():
         for line in played:
             row = old.pop(f"{slug}/{line.name}", None)
