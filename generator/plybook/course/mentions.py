@@ -85,8 +85,10 @@ class _Resolver:
             if isinstance(block, MovesDraft) and block.name in lines
         ]
         self._labels = {name: _labels(line) for name, line in lines.items()}
-        self._has_whole = all(line.is_whole for line in lines.values()) and len(lines) == sum(
-            isinstance(block, MovesDraft) for block in draft.blocks
+        self._has_whole = (
+            None not in draft.blocks  # it may have been a moves block
+            and all(line.is_whole for line in lines.values())
+            and len(lines) == sum(isinstance(block, MovesDraft) for block in draft.blocks)
         )
 
     def resolve(self, passage: _Passage) -> None:
@@ -100,6 +102,8 @@ class _Resolver:
             while run:
                 taken, last = self._take(run, passage, last)
                 run = run[taken:]
+                while run and run[0].optional:  # it does not go on from the move before it
+                    del run[0]
 
     def _take(
         self,
@@ -116,7 +120,7 @@ class _Resolver:
             for mention, index in zip(run, way, strict=False):
                 self.found[mention.span] = Place(self._slug, name, index)
             return len(way), (name, way[-1])
-        if not run[0].optional and self._has_whole:
+        if self._has_whole:
             self._report_missing(run[0], passage)
         return 1, last
 
