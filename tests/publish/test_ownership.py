@@ -111,6 +111,16 @@ def test_all_foreign_files_are_listed_at_once(site: Site) -> None:
     assert refusal.value.edited == ("index.html", "style.css")
 
 
+@pytest.mark.parametrize("name", [".DS_Store", "lessons/Thumbs.db"])
+def test_what_a_desktop_leaves_behind_does_not_stop_a_build(site: Site, name: str) -> None:
+    """A coach who looks at the site in a file manager can still build it again."""
+    site.publish(OLD)
+    write(name)(site.out)
+    site.publish(NEW)
+    assert site.content() == NEW
+    assert site.names_beside() <= {"site", ".site.lock"}
+
+
 def test_a_folder_that_never_held_a_site_is_refused(site: Site) -> None:
     site.out.mkdir()
     write("thesis.doc")(site.out)

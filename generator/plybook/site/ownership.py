@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
 
 from plybook.site import disk
 from plybook.site.manifest import MANIFEST, Entry, Manifest
@@ -13,6 +14,10 @@ from plybook.site.refusals import Foreign
 __all__ = ["EMPTY", "Standing", "is_entry", "remove_own", "survey"]
 
 EMPTY = Manifest({})
+
+#: Files that a desktop leaves in every folder somebody has looked into: nobody's work, and no
+#: reason to refuse a build.
+_LITTER: Final = frozenset({".DS_Store", "Thumbs.db", "desktop.ini", ".directory"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,13 +48,18 @@ def survey(out: Path, *, ignored: frozenset[str] = frozenset()) -> Standing | No
     for path, mark in found.files.items():
         entry = manifest.entries.get(path)
         if entry is None:
-            extra.extend([path] if path != MANIFEST else [])
+            extra.extend([path] if path != MANIFEST and not is_litter(path) else [])
         elif mark[0] != entry.size or not is_entry(out / path, entry):
             edited.append(path)
     extra.extend(f"{folder}/" for folder in found.folders if folder not in manifest.folders)
     if extra or edited:
         raise Foreign(extra=tuple(sorted(extra)), edited=tuple(sorted(edited)))
     return Standing(manifest, {MANIFEST, *manifest.entries} <= found.files.keys())
+
+
+def is_litter(path: str) -> bool:
+    """Return whether a file was left by a desktop that showed the folder."""
+    return path.rpartition("/")[2] in _LITTER
 
 
 def is_entry(path: Path, entry: Entry) -> bool:
@@ -69,7 +79,10 @@ def remove_own(folder: Path) -> tuple[str, ...]:
     found = disk.tree(folder)
     manifest = _listed(folder, found)
     own = {*manifest.entries, MANIFEST}
-    foreign = [*found.others, *(path for path in found.files if path not in own)]
+    foreign = [
+        *found.others,
+        *(path for path in found.files if path not in own and not is_litter(path)),
+    ]
     foreign.extend(f"{path}/" for path in found.folders if path not in manifest.folders)
     if foreign:
         return tuple(sorted(foreign))

@@ -50,9 +50,7 @@ def read_course_folder(folder: Path, *, report: Report) -> CourseDraft:
     sources: dict[str, str] = {}
     course = _read_course_file(folder, sources, report)
     lessons = tuple(
-        read_lesson(
-            _text_of(page, sources, report), slug=page.slug, file=page.file, report=report
-        )
+        read_lesson(_text_of(page, sources, report), slug=page.slug, file=page.file, report=report)
         for page in _pages(folder, "lessons", report)
     )
     principles = tuple(
@@ -130,7 +128,7 @@ def _images(folder: Path) -> tuple[str, ...]:
     place = folder / "images"
     if not place.is_dir():
         return ()
-    return tuple(sorted(f"images/{path.name}" for path in place.iterdir()))
+    return tuple(sorted(f"images/{path.name}" for path in place.iterdir() if path.name[0] != "."))
 
 
 # ---------------------------------------------------------------------- course.yaml
