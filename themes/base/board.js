@@ -76,7 +76,8 @@
   const SVG = "http://www.w3.org/2000/svg";
   const CODE = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
   const FILES = "abcdefgh";
-  const LEAP = 10;
+  const LEAP = 10; // plies of PageUp and PageDown
+  const REST = 150; // milliseconds
 
   // ------------------------------------------------------------------ reading a line
 
@@ -290,6 +291,8 @@
     const choices = byId("alts");
     const live = byId("live");
     const copy = byId("copy");
+    const sets = /** @type {NodeListOf<SVGElement>} */ (svg.querySelectorAll(".set"));
+    const legend = /** @type {NodeListOf<HTMLElement>} */ (byId("lg").querySelectorAll("li"));
     const hide = /** @type {HTMLInputElement} */ (byId("hide"));
 
     /** @type {Track[]} */
@@ -310,6 +313,7 @@
     let line = firstLine;
     let place = firstPlace;
     let flipped = false;
+    let addressTimer = 0;
     hide.checked = Boolean(data.hide);
 
     /** @param {LineData} lineData @returns {Track} */
@@ -452,7 +456,14 @@
         live.textContent = spoken(track, place);
         bringPlateIntoView();
       }
-      if (reason !== "page") history.replaceState(history.state, "", "#" + fragment);
+      if (reason !== "page") keepAddress(fragment);
+    }
+
+    /** Writes the place into the address once the reader rests: browsers limit how often.
+     * @param {string} fragment */
+    function keepAddress(fragment) {
+      clearTimeout(addressTimer);
+      addressTimer = setTimeout(() => history.replaceState(history.state, "", "#" + fragment), REST);
     }
 
     /** @param {Track} track */
@@ -476,12 +487,12 @@
     function showMarks(fragment) {
       /** @type {string[]} */
       let roles = [];
-      for (const set of /** @type {NodeListOf<SVGElement>} */ (svg.querySelectorAll(".set"))) {
+      for (const set of sets) {
         const isHere = set.dataset.at === fragment;
         set.classList.toggle("on", isHere);
         if (isHere) roles = (set.dataset.roles || "").split(" ");
       }
-      for (const row of /** @type {NodeListOf<HTMLElement>} */ (byId("lg").querySelectorAll("li"))) {
+      for (const row of legend) {
         row.classList.toggle("on", roles.includes(row.dataset.r || "-"));
       }
     }
@@ -589,7 +600,10 @@
       const target = touched && index.get(fragmentOf(touched));
       if (!target) return;
       event.preventDefault();
+      const wasChoice = choices.contains(touched);
       go(target[0], target[1], "press");
+      // The branch is taken and its link gone: the keyboard goes on from the next move.
+      if (wasChoice) onward.focus({ preventScroll: true });
     });
 
     slider.addEventListener("keydown", (event) => {
@@ -648,6 +662,7 @@
     });
 
     addEventListener("hashchange", () => {
+      clearTimeout(addressTimer);
       const target = index.get(plainFragment(location.hash));
       if (target && (target[0] !== line || target[1] !== place)) go(target[0], target[1], "address");
     });

@@ -33,9 +33,8 @@ MOMENT = 3_800_000_000  # seconds since 1904: a fixed date of birth, so that byt
 
 FACES = {"400-normal": "regular", "400-italic": "italic", "700-normal": "bold"}
 RARE = set(map(ord, "$%*<>@[\\]^_`{|}~"))
-CORE = {*range(0x20, 0x7F), 0xA0, 0xB7, 0x2013, 0x2014, 0x2018, 0x2019, 0x201C, 0x201D, 0x2026} - RARE
-OTHER = {0x201A, 0x201E, 0x2020, 0x2022, 0x2032, 0x2033, 0x2039, 0x203A, 0x2212}
-MORE = (RARE | {*range(0xA1, 0x180)} | OTHER) - CORE
+CORE = ({*range(0x20, 0x7F)} | set(map(ord, "\u00a0·–—‘’“”…"))) - RARE
+MORE = (RARE | {*range(0xA1, 0x180)} | set(map(ord, "‚„†•′″‹›−"))) - CORE
 
 #: Letter, then the left edge and width of its man in the 45-unit box.
 LETTERS = {"K": (5.0, 35), "Q": (2.6, 39.8), "R": (10.2, 24.6), "B": (10.4, 24.2), "N": (5.2, 33.4)}

@@ -56,7 +56,7 @@ def board_svg(
     body = _body(position.placement, seen_from, marks, last)
     names = f'<use href="#p-c{seen_from[0]}"/>' if coordinates else ""
     kind = "bd small" if small else "bd"
-    return Markup(  # noqa: S704 - the label is escaped, the rest is ours
+    return Markup(  # the label is escaped, the rest is ours
         f'<svg class="{kind}" viewBox="{_BOX[coordinates]}" role="img"'
         f' aria-label="{escape(label)}"><use href="#p-bg"/>{names}{body}</svg>'
     )
@@ -66,9 +66,7 @@ def _body(
     placement: str, seen_from: Side, marks: Sequence[Mark], last: tuple[str, str] | None
 ) -> str:
     squares = _STILL[seen_from]
-    men = "".join(
-        [squares[index][man] for index, man in enumerate(placement) if man != "."]
-    )
+    men = "".join([squares[index][man] for index, man in enumerate(placement) if man != "."])
     traces = _traces(last, is_turned=seen_from == "black") if last else ""
     drawn = draw_marks(marks, placement=placement, seen_from=seen_from) if marks else ""
     return (
@@ -117,7 +115,7 @@ def plate_svg(
         if marks
     )
     traces = _traces(last, is_turned=is_turned) if last else ""
-    return Markup(  # noqa: S704 - label and fragments are escaped, the rest is ours
+    return Markup(  # label and fragments are escaped, the rest is ours
         f'<svg class="{"bd turned" if is_turned else "bd"}" viewBox="{_BOX[True]}" role="img"'
         f' aria-label="{escape(label)}"><use href="#p-bg"/>'
         '<use class="cw" href="#p-cw"/><use class="cb" href="#p-cb"/>'

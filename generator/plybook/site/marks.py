@@ -137,7 +137,7 @@ def legend_picture(role: str, is_arrow: bool) -> Markup:
     else:
         shapes = _SQUARE_SHAPES[role]
         box, width, height = _LEGEND_BOXES.get(role, ("0 0 45 45", 20, 20))
-    return Markup(  # noqa: S704 - numbers and our own paths alone
+    return Markup(  # numbers and our own paths alone
         f'<svg class="lp {"ar" if is_arrow else "sq"}" viewBox="{box}" width="{width}"'
         f' height="{height}" aria-hidden="true">{draw(shapes, class_painter)}</svg>'
     )
@@ -219,7 +219,11 @@ def _arrow_shapes(role: str, stroke: Stroke) -> tuple[Shape, ...]:
             way, bar = stroke.path(), stroke.bar(8.5)
             return (("m-hw", way), ("m-h", bar), (line, way), ("m-in", way), ("m-bar", bar))
         case "check":
-            whole = stroke.path() + stroke.barb(length=7.5, spread=6.2) + stroke.barb(back=6.5, length=7.5, spread=6.2)
+            whole = (
+                stroke.path()
+                + stroke.barb(length=7.5, spread=6.2)
+                + stroke.barb(back=6.5, length=7.5, spread=6.2)
+            )
             return (*_halo(whole, stroke.block(5.2)), (line, whole), (ink, stroke.block(4.2)))
         case "threat":
             whole = stroke.zigzag() + stroke.barb()
@@ -260,7 +264,10 @@ def _pin_shapes(stroke: Stroke, gap: float) -> tuple[Shape, ...]:
 
 # ------------------------------------------------------------------ marks on squares
 
-_WEDGES = "M16.5 .6H28.5L22.5 8.4ZM44.4 16.5V28.5L36.6 22.5ZM28.5 44.4H16.5L22.5 36.6ZM.6 28.5V16.5L8.4 22.5Z"
+_WEDGES = (
+    "M16.5 .6H28.5L22.5 8.4ZM44.4 16.5V28.5L36.6 22.5Z"
+    "M28.5 44.4H16.5L22.5 36.6ZM.6 28.5V16.5L8.4 22.5Z"
+)
 _WAVE = "M7.5 42.2q3.75-5 7.5 0t7.5 0t7.5 0t7.5 0"
 _DARTS = "M1.4 1.4H14.4L7.9 12.4ZM30.6 1.4H43.6L37.1 12.4Z"
 _RING = "M40.7 22.5a18.2 18.2 0 1 1-36.4 0a18.2 18.2 0 1 1 36.4 0z"

@@ -98,9 +98,7 @@ def attribute_painter(
     paints: Mapping[str, Paint], tokens: Mapping[str, str], *, factor: float = 1
 ) -> Painter:
     """Return a painter that writes the paint out with the values of `tokens`."""
-    written = {
-        name: paint.attributes(tokens, factor=factor) for name, paint in paints.items()
-    }
+    written = {name: paint.attributes(tokens, factor=factor) for name, paint in paints.items()}
     return written.__getitem__
 
 

@@ -35,8 +35,8 @@ def rail_svg(line: Line, *, letters: Mapping[int, str]) -> Markup:
     column = min(_WIDEST, (_WIDTH - 2 * _LEFT) / max(columns, 1))
     hooks, rows = _hooks(line, letters, depth, column)
     height = _AXIS + 10 if not rows else _FIRST_ROW + _ROW * rows - 4
-    main = [ply for ply in line.main()]
-    return Markup(  # noqa: S704 - names and letters are escaped, the rest is numbers
+    main = list(line.main())
+    return Markup(  # names and letters are escaped, the rest is numbers
         f'<svg class="rail" data-line="{escape(line.name)}" data-x="{_LEFT:g}"'
         f' data-w="{column:.4g}" viewBox="0 0 {_WIDTH:g} {height:g}" aria-hidden="true">'
         f"{_scale(main, column)}{hooks}"
@@ -97,9 +97,14 @@ def _hooks(
             for k in range(1, plies)
             if _LEFT + column * (start + k) > box + _BOX
         )
-        tail = f'<path class="bt" d="M{box + _BOX:.4g} {y + 7:g}H{right - 6:.4g}{own}"/>' if own else ""
+        tail = (
+            f'<path class="bt" d="M{box + _BOX:.4g} {y + 7:g}H{right - 6:.4g}{own}"/>'
+            if own
+            else ""
+        )
         parts.append(
             f'<g class="br" data-i="{place}" data-y="{y + 7:g}">'
+            f'<path class="hit" d="M{left:.4g} {y - 2.5:g}H{right:.4g}v{_ROW:g}H{left:.4g}z"/>'
             f'<path class="hk" d="M{left:.4g} {_AXIS:g}V{y + 3:g}q0 4 4 4H{box:.4g}"/>{tail}'
             f'<rect x="{box:.4g}" y="{y:g}" width="{_BOX:g}" height="{_BOX:g}"/>'
             f'<text x="{box + _BOX / 2:.4g}" y="{y + 10.9:.4g}">{escape(letter)}</text></g>'

@@ -77,7 +77,7 @@ def man_id(letter: str) -> str:
 def sprite(pieces: Pieces) -> Markup:
     """Return the page's drawings as an SVG of no size (hidden drawings would lose their clips)."""
     shared = parts(pieces, class_painter, men=MEN, sides=("white", "black"))
-    return Markup(  # noqa: S704 - the theme's drawings, read by load_theme and ours alone
+    return Markup(  # the theme's drawings, read by load_theme and ours alone
         '<svg class="sprite" width="0" height="0" aria-hidden="true" focusable="false">'
         f"<defs>{shared}</defs></svg>"
     )
@@ -126,7 +126,11 @@ def _coordinates(side: str, paint: Painter) -> str:
     font = 'font-size="12.5" font-style="italic" text-anchor="middle"'
     return (
         f'<g id="p-c{side[0]}"{paint("co")} {font}>'
-        + "".join(f'<text x="{45 * at + 22.5:g}" y="378">{name}</text>' for at, name in enumerate(files))
-        + "".join(f'<text x="-11.5" y="{45 * at + 27}">{name}</text>' for at, name in enumerate(ranks))
+        + "".join(
+            f'<text x="{45 * at + 22.5:g}" y="378">{name}</text>' for at, name in enumerate(files)
+        )
+        + "".join(
+            f'<text x="-11.5" y="{45 * at + 27}">{name}</text>' for at, name in enumerate(ranks)
+        )
         + "</g>"
     )
