@@ -9,7 +9,6 @@ from markupsafe import Markup
 
 from plybook.board.attacked import newly_attacked
 from plybook.board.model import Mark
-from plybook.board.positions import open_place
 from plybook.course.model import Lesson, Place
 from plybook.site.diagram import plate_svg
 from plybook.site.edition import Edition, Sheet
@@ -55,7 +54,7 @@ def plate_view(edition: Edition, lesson: Lesson, words: Words) -> PlateView | No
     if place is None:
         return None
     sheet = edition.sheet_of(place)
-    position = open_place(sheet.line, place.index)
+    position = edition.position(place)
     ply = sheet.ply(place.index)
     sets = _mark_sets(lesson, sheets)
     caption = edition.place_words(place, words)
@@ -124,6 +123,7 @@ def _line_data(sheet: Sheet, words: Words) -> dict[str, Any]:
     placements = sheet.placements
     data: dict[str, Any] = {
         "name": line.name,
+        "fen": line.start.fen,
         "from": line.start.placement,
         "turn": line.start.turn[0],
         "moves": sheet.moves,
