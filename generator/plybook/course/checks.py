@@ -11,6 +11,7 @@ from plybook.diagnostics import Report, Span, near_miss, shown
 from plybook.text.addresses import is_external
 from plybook.text.model import (
     CourseDraft,
+    CourseFile,
     ExerciseDraft,
     LessonDraft,
     Link,
@@ -27,6 +28,7 @@ def check_heads(draft: CourseDraft, aliases: Mapping[str, str], *, report: Repor
     """Report names in heads and tags that nothing in the course answers to."""
     principles = [principle.slug for principle in draft.principles]
     order = {lesson.slug: at for at, lesson in enumerate(draft.lessons)}
+    in_cycle = _check_cycles(draft.lessons, aliases, report)
     for lesson in draft.lessons:
         for named in (*lesson.teaches, *lesson.practises):
             _check_principle(named.value, named.span, principles, report)
@@ -35,19 +37,18 @@ def check_heads(draft: CourseDraft, aliases: Mapping[str, str], *, report: Repor
                 for tag in block.tags:
                     _check_principle(tag.principle, tag.principle_span, principles, report)
             elif isinstance(block, ExerciseDraft) and block.level:
-                _check_level(block.level, draft.file.levels, report)
+                _check_level(block.level, draft.file, report)
         if lesson.level:
-            _check_level(lesson.level, draft.file.levels, report)
+            _check_level(lesson.level, draft.file, report)
         for need in lesson.needs:
             slug = _check_lesson(need, aliases, order, report)
-            if slug and order[slug] > order[lesson.slug]:
+            if slug and order[slug] > order[lesson.slug] and need not in in_cycle:
                 report.add(
                     "later-prerequisite",
                     need.span,
                     f"`{lesson.slug}` needs `{slug}`, which comes after it",
                     help="give the files numbers in the order in which they are taught",
                 )
-    _check_cycles(draft.lessons, aliases, report)
 
 
 def _check_principle(name: str, span: Span, known: list[str], report: Report) -> None:
@@ -61,8 +62,9 @@ def _check_principle(name: str, span: Span, known: list[str], report: Report) ->
         )
 
 
-def _check_level(level: Located, levels: tuple[str, ...], report: Report) -> None:
-    if level.value not in levels:
+def _check_level(level: Located, file: CourseFile, report: Report) -> None:
+    levels = file.levels
+    if level.value not in levels and file.is_whole:
         near = near_miss(level.value, levels)
         known = f"levels of this course: {', '.join(levels)}" if levels else "add it to `levels`"
         report.add(
@@ -90,33 +92,37 @@ def _check_lesson(
 
 def _check_cycles(
     lessons: tuple[LessonDraft, ...], aliases: Mapping[str, str], report: Report
-) -> None:
-    """Report each lesson that needs itself by way of others, once a cycle."""
+) -> set[Located]:
+    """Report each lesson that needs itself by way of others; return the needs of such circles."""
     needs = {
         lesson.slug: [(aliases[need.value], need) for need in lesson.needs if need.value in aliases]
         for lesson in lessons
     }
     done: set[str] = set()
+    in_cycle: set[Located] = set()
 
-    def visit(slug: str, path: list[str]) -> None:
+    def visit(slug: str, path: list[str], taken: list[Located]) -> None:
         if slug in done:
             return
+        path = [*path, slug]
         for other, need in needs[slug]:
-            if other in path or other == slug:
-                circle = [*path[path.index(other) if other in path else len(path) :], slug, other]
-                report.add(
-                    "prerequisite-cycle",
-                    need.span,
-                    "a lesson needs itself in the end",
-                    notes=(" → ".join(dict.fromkeys(circle)) + f" → {circle[-1]}",),
-                    help="take one of these `needs` out",
-                )
-            else:
-                visit(other, [*path, slug])
+            if other not in path:
+                visit(other, path, [*taken, need])
+                continue
+            first = path.index(other)
+            in_cycle.update((*taken[first:], need))
+            report.add(
+                "prerequisite-cycle",
+                need.span,
+                "a lesson needs itself in the end",
+                notes=(" → ".join((*path[first:], other)),),
+                help="take one of these `needs` out",
+            )
         done.add(slug)
 
     for lesson in lessons:
-        visit(lesson.slug, [])
+        visit(lesson.slug, [], [])
+    return in_cycle
 
 
 # ---------------------------------------------------------------------- parts
@@ -221,7 +227,7 @@ def _check_link(
             if near
             else "link to a lesson or principle by its file: `02-men-out.md`",
         )
-    elif heading and heading not in _heading_names(page):
+    elif heading and page.is_read and heading not in _heading_names(page):
         near = near_miss(heading, _heading_names(page))
         report.add(
             "broken-link",

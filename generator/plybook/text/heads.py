@@ -206,9 +206,7 @@ class _Reader:
 _PATH = re.compile(r"\[(\d+)\]|\.([A-Za-z0-9_-]+)")
 
 
-def read_fields(
-    head: Head | None, kind: type[_Fields], *, report: Report
-) -> tuple[_Fields, bool]:
+def read_fields(head: Head | None, kind: type[_Fields], *, report: Report) -> tuple[_Fields, bool]:
     """Return the head as a `kind`, and whether nothing in it is at fault.
 
     Every key is tried, so every fault is reported. A value at fault is left at its default, and

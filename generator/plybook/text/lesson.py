@@ -114,9 +114,7 @@ def _located(head: Head | None, key: str, values: list[str]) -> tuple[Located, .
     return tuple(Located(value=value, span=head.at(key, at)) for at, value in enumerate(values))
 
 
-def _divide(
-    text: str | None, *, file: str, report: Report
-) -> tuple[Head | None, Excerpt | None]:
+def _divide(text: str | None, *, file: str, report: Report) -> tuple[Head | None, Excerpt | None]:
     """Return the head and the body, None for what could not be read, which is reported."""
     if text is None:
         return None, None

@@ -97,7 +97,7 @@ def read_claims(fence: Fence, reader: BlockReader) -> ClaimsDraft | None:
         sentence = text.strip()
         at = start + text.find(sentence)
         claims.append(ClaimDraft(text=sentence, span=fence.body.span(at, at + len(sentence))))
-    if not claims:
+    if not claims and fence.is_closed:
         reader.report.add(
             "empty-block", fence.span, "a claims block without a claim", help="write one a line"
         )
