@@ -6,13 +6,15 @@ import hashlib
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
 from typing import Any, cast
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from plybook import __version__
-from plybook.board.model import Line, Mark, Ply, Side
+from plybook.board.model import Line, Mark, Ply, Position, Side
 from plybook.board.positions import open_place
 from plybook.course.model import Course, Lesson, Meeting, Place
 from plybook.site.diagram import board_svg
@@ -86,6 +88,19 @@ def _digested(name: str, content: bytes) -> str:
     return f"{stem}-{hashlib.sha256(content).hexdigest()[:10]}.{ending}"
 
 
+@cache
+def _templates(folders: tuple[Path, ...]) -> Environment:
+    """Return the templates of a theme, compiled once; a changed file is compiled anew."""
+    return Environment(
+        loader=FileSystemLoader(folders),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+
+
 class Edition:
     """One build of a course in a theme. What is asked for twice is worked out once."""
 
@@ -121,14 +136,8 @@ class Edition:
         )
         self._sprite = sprite(theme.pieces)
         self._sheets: dict[tuple[str, str], Sheet] = {}
-        self._templates = Environment(
-            loader=FileSystemLoader(theme.template_folders),
-            autoescape=True,
-            undefined=StrictUndefined,
-            trim_blocks=True,
-            lstrip_blocks=True,
-            keep_trailing_newline=True,
-        )
+        self._positions: dict[Place, Position] = {}
+        self._templates = _templates(theme.template_folders)
         self._blocks: Any = self._templates.get_template("blocks.html").module
 
     def meetings_of(self, slug: str) -> tuple[Meeting, ...]:
@@ -197,6 +206,14 @@ class Edition:
         """Return the line a place stands in."""
         return self.sheet(place.lesson, place.line)
 
+    def position(self, place: Place) -> Position:
+        """Return the position of a place."""
+        found = self._positions.get(place)
+        if found is None:
+            line = self.sheet_of(place).line
+            found = self._positions[place] = open_place(line, place.index)
+        return found
+
     def fragment(self, place: Place) -> str:
         """Return the fragment of a place, without `#`."""
         return self.sheet_of(place).fragments[place.index]
@@ -232,7 +249,7 @@ class Edition:
     ) -> Markup:
         """Return a still picture of a place. A small one has no coordinates."""
         sheet = self.sheet_of(place)
-        position = open_place(sheet.line, place.index)
+        position = self.position(place)
         ply = sheet.ply(place.index)
         label = alt or words.board.format(
             place=after(ply, words, letters=sheet.letters),

@@ -8,7 +8,6 @@ from typing import Final, cast
 from markupsafe import Markup
 
 from plybook.board.model import Line, Mark, Side
-from plybook.board.positions import open_place
 from plybook.course.model import Lesson, Place
 from plybook.site.edition import Edition, Sheet
 from plybook.site.hypertext import Hypertext
@@ -127,7 +126,7 @@ class BlockWriter:
             return ""
         self._diagrams += 1
         marks = self._lesson.marks.get(index, ())
-        position = open_place(self._edition.sheet_of(place).line, place.index)
+        position = self._edition.position(place)
         view = DiagramView(
             number=self._diagrams,
             board=self._edition.board(
@@ -194,7 +193,7 @@ class BlockWriter:
         if place is None:
             return ""
         self._exercises += 1
-        position = open_place(self._edition.sheet_of(place).line, place.index)
+        position = self._edition.position(place)
         view = ExerciseView(
             ident=block.name,
             number=self._exercises,

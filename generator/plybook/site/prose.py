@@ -17,7 +17,7 @@ from markdown_it.token import Token
 from markdown_it.utils import OptionsDict
 from markupsafe import Markup
 
-from plybook.site.typography import set_text, set_texts
+from plybook.site.typography import has_signs, set_text, set_texts
 from plybook.text.model import Link, Mention, Prose
 
 __all__ = ["Anchor", "Picture", "Setting", "plain_text", "render_inline", "render_prose"]
@@ -136,16 +136,17 @@ class _Renderer(RendererHTML):
         self, tokens: Sequence[Token], options: OptionsDict, env: _Env
     ) -> str:
         setting: Setting = env["setting"]
-        texts = _contents(tokens)
+        texts: list[str] | None = None
         if setting.quotes is not None:
             are_prose = [token.type == "text" for token in tokens]
-            texts = set_texts(texts, are_prose, setting.quotes)
+            if any(has_signs(tokens[at].content) for at, is_it in enumerate(are_prose) if is_it):
+                texts = set_texts(_contents(tokens), are_prose, setting.quotes)
         rules = self.rules
         out = []
         for at, token in enumerate(tokens):
             kind = token.type
             if kind == "text":
-                out.append(escapeHtml(texts[at]))
+                out.append(escapeHtml(texts[at] if texts else token.content))
             elif kind in rules:
                 out.append(rules[kind](tokens, at, options, env))
             else:

@@ -3,22 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import NamedTuple
 
 from plybook.board.model import Line, Ply
 
 __all__ = ["Written", "sideline_letters", "walk"]
 
 
-class Written(NamedTuple):
-    """A ply in the order of the movetext.
-
-    `closes` variations end before it; it `begins` one when it is an alternative to a ply before.
-    """
-
-    closes: int
-    begins: bool
-    ply: Ply
+#: How many variations end before a ply, whether it begins one (it is then an alternative to a ply
+#: before it), and the ply.
+Written = tuple[int, bool, Ply]
 
 
 def walk(line: Line) -> Iterator[Written]:
@@ -27,7 +20,7 @@ def walk(line: Line) -> Iterator[Written]:
     answered: set[int] = set()
     for ply in line.plies:
         begins = ply.parent in answered
-        yield Written(depth - ply.depth + begins, begins, ply)
+        yield depth - ply.depth + begins, begins, ply
         answered.add(ply.parent)
         depth = ply.depth
 

@@ -9,7 +9,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-__all__ = ["quotes_of", "set_text", "set_texts"]
+__all__ = ["has_signs", "quotes_of", "set_text", "set_texts"]
 
 #: Outer and inner quotation marks by language, from common practice of printers.
 _QUOTES: Final = {
@@ -32,7 +32,6 @@ _QUOTES: Final = {
 #: French sets a narrow space inside its quotation marks, which may not break.
 _PADDED: Final = {"fr": "\u202f"}
 
-_MARKED = re.compile(r"[\"'.-]")
 _EM_DASH = re.compile(r"(?<![-\w+=<])---(?![-\w+=>])|(?<=[^\W_])---(?=[^\W_])")
 _EN_DASH = re.compile(r"(?<![-\w+=<])--(?![-\w+=>])|(?<=[^\W_])--(?=[^\W_])")
 _DOTS = re.compile(r"(?<![\d.])\.\.\.(?![\w.])")
@@ -48,9 +47,14 @@ def quotes_of(language: str) -> tuple[str, str, str, str]:
     return f"{outer_open}{pad}", f"{pad}{outer_close}", inner_open, inner_close
 
 
+def has_signs(text: str) -> bool:
+    """Return whether a text holds a sign that may have to be replaced; most hold none."""
+    return '"' in text or "'" in text or "--" in text or "..." in text
+
+
 def set_text(text: str, quotes: tuple[str, str, str, str]) -> str:
     """Return one text, set by itself."""
-    return set_texts((text,), (True,), quotes)[0]
+    return set_texts((text,), (True,), quotes)[0] if has_signs(text) else text
 
 
 def set_texts(
@@ -62,14 +66,11 @@ def set_texts(
     mark. A double mark without a partner stays straight.
     """
     found = list(texts)
-    if not any(
-        is_prose and _MARKED.search(text) for text, is_prose in zip(texts, are_prose, strict=True)
-    ):
-        return found
     for at, is_prose in enumerate(are_prose):
         if is_prose:
             found[at] = _set_signs(found[at])
-    _set_quotes(found, are_prose, quotes)
+    if any(_QUOTE.search(text) for text in found):
+        _set_quotes(found, are_prose, quotes)
     return found
 
 
@@ -94,14 +95,15 @@ def _set_quotes(
     for mark, at in waiting:
         if mark == "'":
             marks[at] = _APOSTROPHE
+    signs = list(whole)
+    for at, mark in marks.items():
+        signs[at] = mark
     offset = 0
-    for at, (text, is_prose) in enumerate(zip(texts, are_prose, strict=True)):
-        if is_prose and marks:
-            texts[at] = _QUOTE.sub(
-                lambda match, start=offset: marks.get(start + match.start(), match[0]),  # type: ignore[misc]  # a default binds the offset of this round
-                text,
-            )
-        offset += len(text)
+    for number, text in enumerate(texts):
+        end = offset + len(text)
+        if are_prose[number]:
+            texts[number] = "".join(signs[offset:end])
+        offset = end
 
 
 def _place_quote(
