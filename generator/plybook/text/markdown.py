@@ -23,7 +23,7 @@ from plybook.text.addresses import fault_of_address
 from plybook.text.mentions import Found, find_mentions
 from plybook.text.model import Link, Mention, Prose
 from plybook.text.references import SAN_LIKE, looks_like_reference, read_reference
-from plybook.text.running import UNSEEN, Running, past_unseen
+from plybook.text.running import UNSEEN, Running, find_places, past_unseen
 from plybook.text.source import Excerpt
 
 __all__ = ["Fence", "make_parser", "read_inline", "read_prose"]
@@ -271,42 +271,37 @@ class _Reader:
             elif child.type in UNSEEN:
                 cursor = past_unseen(child, content.text, cursor)
             elif child.type == "text" and child.content:
-                cursor = self._check_text(child.content, content, cursor)
+                places = find_places(child.content, content.text, cursor)
+                cursor = places[-1]
+                self._check_text(child.content, content, places)
                 if self._has_mentions and not inside_link:
-                    children += self._split(child, content, cursor)
-                    cursor += len(child.content)
+                    children += self._split(child, content, places)
                     continue
-                cursor += len(child.content)
             children.append(child)
         token.children = children
 
-    def _check_text(self, text: str, content: Running, cursor: int) -> int:
-        """Return where `text` begins in the content; report links and HTML that are not used."""
-        found = content.text.find(text, cursor)
-        start = found if found >= 0 else cursor
+    def _check_text(self, text: str, content: Running, places: Sequence[int]) -> None:
+        """Report links and HTML that are not used."""
         for link in _LINK_LIKE.finditer(text):
             fault = fault_of_address(link[1])
             if fault:
-                at = start + link.start(1)
                 self._report.add(
                     "bad-link",
-                    content.span(at, at + len(link[1])),
+                    content.span(places[link.start(1)], places[link.end(1)]),
                     f"the address `{shown(link[1])}` is refused",
                     notes=(fault,),
                     help="link to a page of the course, a position, or an https address",
                 )
         html = _HTML.search(text)
         if html:
-            at = start + html.start()
             self._report.add(
                 "raw-html",
-                content.span(at, at + len(html[0])),
+                content.span(places[html.start()], places[html.end()]),
                 f"`{shown(html[0])}` is shown as it stands: HTML is not used here",
                 help="use Markdown, or a code span if you mean the sign itself",
             )
-        return start
 
-    def _split(self, child: Token, content: Running, start: int) -> Iterator[Token]:
+    def _split(self, child: Token, content: Running, places: Sequence[int]) -> Iterator[Token]:
         """Yield a text token as text and mention tokens."""
         text, done = child.content, 0
         for found in find_mentions(text):
@@ -314,21 +309,21 @@ class _Reader:
                 self._runs += 1
             if found.start > done:
                 yield Token("text", "", 0, content=text[done : found.start], level=child.level)
-            yield self._mention(found, text, content, start, child.level)
+            span = content.span(places[found.start], places[found.end])
+            yield self._mention(found, text, span, child.level)
             done = found.end
         if done < len(text):
             yield Token("text", "", 0, content=text[done:], level=child.level)
 
-    def _mention(self, found: Found, text: str, content: Running, start: int, level: int) -> Token:
+    def _mention(self, found: Found, text: str, span: Span, level: int) -> Token:
         token = Token("mention", "", 0, content=text[found.start : found.end], level=level)
         token.meta = {"mention": len(self._mentions)}
-        begin = min(start + found.start, len(content.text))
         self._mentions.append(
             Mention(
                 step=found.step,
                 run=self._runs,
                 optional=found.optional,
-                span=content.span(begin, min(start + found.end, len(content.text))),
+                span=span,
             )
         )
         return token

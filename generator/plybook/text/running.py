@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import html
+import re
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from markdown_it.token import Token
@@ -10,7 +12,9 @@ from markdown_it.token import Token
 from plybook.diagnostics import Span
 from plybook.text.source import Excerpt
 
-__all__ = ["UNSEEN", "Running", "past_unseen"]
+__all__ = ["UNSEEN", "Running", "find_places", "past_unseen"]
+
+_REFERENCE = re.compile(r"&#?\w+;")
 
 #: Inline tokens whose source is no running text, though it may look like some.
 UNSEEN: Final = frozenset({"code_inline", "softbreak", "hardbreak"})
@@ -29,6 +33,39 @@ def past_unseen(child: Token, text: str, cursor: int) -> int:
         is_inline = child.markup != "autolink" and text.startswith("](", end)
         return max(text.find(")", end) + 1, cursor) if is_inline else cursor
     return max(text.find("\n", cursor) + 1, cursor)
+
+
+def find_places(text: str, source: str, cursor: int) -> Sequence[int]:
+    """Return the offset in `source` of each character of `text`, and of its end.
+
+    `source` is what the coach wrote and `cursor` where the search begins; `text` has lost the
+    backslashes of its escapes and the spelling of its character references.
+    """
+    start = source.find(text, cursor)
+    if start >= 0:
+        return range(start, start + len(text) + 1)
+    for start in range(cursor, len(source)):
+        places = _walk(text, source, start)
+        if places:
+            return places
+    return [min(cursor + at, len(source)) for at in range(len(text) + 1)]
+
+
+def _walk(text: str, source: str, at: int) -> list[int]:
+    """Return the places of `text` if it begins at `at`, else an empty list."""
+    places = []
+    for character in text:
+        if source.startswith(f"\\{character}", at):
+            at += 1
+        places.append(at)
+        reference = _REFERENCE.match(source, at)
+        if reference and html.unescape(reference[0]) == character:
+            at = reference.end()
+        elif source.startswith(character, at):
+            at += 1
+        else:
+            return []
+    return [*places, at]
 
 
 class Running:
