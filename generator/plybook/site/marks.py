@@ -18,10 +18,7 @@ from plybook.board.model import Mark, Side
 from plybook.site.paint import Paint, Painter, Shape, class_painter, draw
 from plybook.site.strokes import Point, Stroke, centre
 
-__all__ = ["ARROW_ROLES", "MARK_PAINTS", "MARK_ROLES", "ROLE_NAMES", "draw_marks", "legend_picture"]
-
-ARROW_ROLES: Final = ("attack", "guard", "pin", "check", "threat", "move", "plan")
-MARK_ROLES: Final = ("target", "loose", "hanging", "weak", "safe", "flight")
+__all__ = ["MARK_PAINTS", "ROLE_NAMES", "draw_marks", "legend_picture"]
 
 #: The word of each role, as a legend says it. The key is (is it an arrow, role).
 ROLE_NAMES: Final[Mapping[tuple[bool, str], str]] = {
