@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 from plybook.codes import CODES
 
@@ -24,12 +25,11 @@ class Severity(Enum):
     WARNING = "warning"
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Span:
+class Span(NamedTuple):
     """A stretch of one file. Lines and columns are 1-based; the end is excluded.
 
     Columns count code points; lines end at LF only. `file` is the path from the course folder,
-    with forward slashes.
+    with forward slashes. A tuple, since every token of every line has one.
     """
 
     file: str

@@ -9,7 +9,7 @@ from typing import Final
 
 import chess
 
-__all__ = ["VALUES", "best_capture", "exchange_value", "with_turn"]
+__all__ = ["VALUES", "best_capture", "exchange_value", "gain_of", "with_turn"]
 
 VALUES: Final = {
     chess.PAWN: 1,
@@ -52,7 +52,7 @@ def exchange_value(board: chess.Board, move: chess.Move) -> int:
 def _value(board: chess.Board, move: chess.Move, seen: _Seen) -> int:
     after = board.copy(stack=False)
     after.push(move)
-    return _taken(board, move) - max(0, _best_recapture(after, move.to_square, seen))
+    return gain_of(board, move) - max(0, _best_recapture(after, move.to_square, seen))
 
 
 def _best_recapture(board: chess.Board, square: chess.Square, seen: _Seen) -> int:
@@ -67,7 +67,8 @@ def _captures_on(board: chess.Board, square: chess.Square) -> list[chess.Move]:
     return list(board.generate_legal_moves(chess.BB_ALL, chess.BB_SQUARES[square]))
 
 
-def _taken(board: chess.Board, move: chess.Move) -> int:
+def gain_of(board: chess.Board, move: chess.Move) -> int:
+    """Return what a move itself adds to the mover's material: the man taken, the promotion."""
     taken = board.piece_type_at(move.to_square)
     gain = VALUES[taken] if taken else 0
     if board.is_en_passant(move):

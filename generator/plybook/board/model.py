@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from plybook.diagnostics import Span
@@ -77,6 +77,8 @@ class Line:
     result: str | None
     is_whole: bool
     span: Span
+    opened: dict[int, Position] = field(default_factory=dict, compare=False, repr=False)
+    # Positions opened so far: made once, since diagrams, claims and cards ask for the same ones.
 
     def children(self, place: int) -> tuple[int, ...]:
         """Return the places one ply after `place`: the continuation first, then alternatives."""

@@ -24,6 +24,7 @@ __all__ = [
 ]
 
 _KEY = struct.Struct("<8QBQb")
+_GAPS: Final = {ord(str(gap)): "." * gap for gap in range(1, 9)}  # of a FEN's first field
 
 
 def position_key(board: chess.Board) -> bytes:
@@ -66,13 +67,12 @@ def outcome_of(board: chess.Board) -> Outcome:
 
 def position_of(board: chess.Board, *, is_partial: bool = False) -> Position:
     """Return the frozen form of a board."""
-    placement = ["."] * 64
-    for square, piece in board.piece_map().items():
-        placement[square] = piece.symbol()
+    fen = board.fen()
+    rows = fen.partition(" ")[0].translate(_GAPS).split("/")
     return Position(
-        placement="".join(placement),
+        placement="".join(reversed(rows)),
         turn=side_name(board.turn),
-        fen=board.fen(),
+        fen=fen,
         key=position_key(board),
         outcome="" if is_partial else outcome_of(board),
         is_partial=is_partial,
@@ -94,7 +94,9 @@ def open_place(line: Line, place: int) -> Position:
     """Return the position at a place of a line (0 is the start)."""
     if not place:
         return line.start
-    return position_of(board_at(line, place))
+    if place not in line.opened:
+        line.opened[place] = position_of(board_at(line, place))
+    return line.opened[place]
 
 
 def _move_of(ply: Ply) -> chess.Move:

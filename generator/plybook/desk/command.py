@@ -5,6 +5,7 @@ Exit codes: 0 clean, 1 faults in the course, 2 wrong usage, 3 our own fault or a
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Callable
@@ -65,6 +66,7 @@ def _wants_color(choice: str) -> bool | None:
 
 def main() -> NoReturn:
     """Run the command and leave with its exit code."""
+    gc.disable()  # a run is short, and what it builds is kept to its end
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")
