@@ -11,121 +11,17 @@ from pathlib import Path
 from typing import Final
 
 import chess
-import pytest
-from bs4 import BeautifulSoup, Tag
+from bs4 import BeautifulSoup
 
-from plybook.course import Course, assemble
-from plybook.diagnostics import Report
+from plybook.course import Course
 from plybook.site.fragments import fragments_of
-from plybook.site.images import Image
-from plybook.site.pages import build_lesson_page, build_pages
+from plybook.site.pages import build_lesson_page
 from plybook.site.policy import POLICY
 from plybook.site.stepper import read_moves
 from plybook.site.theme import load_theme
-from plybook.text import read_course_folder
 from site_lines import placement_of
+from small_course import IMAGE, one, pages, soup_of, write_course
 
-FILES: Final = {
-    "course.yaml": """title: Harbour lessons
-id: harbour
-language: en
-levels: [Slipway, Harbour]
-parts:
-  - title: Part one
-    lessons: [forks, pins]
-""",
-    "lessons/01-forks.md": """---
-title: Forks & more
-level: Slipway
-minutes: 30
-teaches: [look-twice]
----
-
-# A heading
-
-It starts with 1.e4 and then 1...d5!, but not with 9.Nf3. See [the end](main@end),
-[the other lesson](pins/other@2...Nc6), [a page](02-pins.md#more),
-[a rule](../principles/look-twice.md), [a site](https://example.org/x) and "this".
-
-![A board on a table](../images/board.png)
-
-```moves main
-title: Centre <pawns>
-source: Club evening, 1901
-at 2.exd5: mark target d5
-
-1. e4 {The "first" step, *at last*.} 1... d5 (1... e5 2. Nf3 (2. Nc3 $14) 2... Nc6) (1... c5!?)
-2. exd5 Qxd5 3. Nc3 $1 $22
-```
-
-```diagram main@2.exd5
-caption: One *pawn* up
-arrow attack: d8 d5
-```
-
-```diagram main@2...Qxd5
-alt: The queen came out
-view: black
-```
-
-```claims main@3.Nc3
-d5 is attacked 1 time by White
-believe: White stands well
-```
-
-```tags main
-2...Qxd5 breaks look-twice
-3.Nc3 punishes look-twice anyway "it hits <her>"
-```
-
-```exercise hit-her
-board: main@2...Qxd5
-task: Hit the "queen".
-check: none because there are many ways
-answer: 3. Nc3
-wrong: 3. a3 | Too slow, 3...Qe4+ hurts.
-hint: A knight can.
-level: Harbour
-```
-
-```cards
-main@1...d5 What now? | Take it.
-```
-
-```coach
-SECRET-OF-THE-COACH
-```
-""",
-    "lessons/02-pins.md": """---
-title: Pins
-needs: [forks]
-practises: [look-twice]
-letters: german
----
-
-## More
-
-```moves other
-view: black
-
-1. e4 e5 2. Nf3 Nc6
-```
-
-```moves later
-from: other@2...Nc6
-
-3. Bb5 a6
-```
-""",
-    "lessons/03-bare.md": "---\ntitle: Without a board\n---\n\nOnly words.\n",
-    "principles/look-twice.md": """---
-title: Look twice
-short: Look, then "look" again.
----
-
-As in [this line](forks/main@2...Qxd5), see [the lesson](../lessons/01-forks.md).
-""",
-}
 PROGRAM: Final = """
 import hashlib, sys
 from pathlib import Path
@@ -140,51 +36,6 @@ draft = read_course_folder(Path(sys.argv[1]), report=report)
 files = build_pages(assemble(draft, report=report), load_theme("press"))
 print(hashlib.sha256(repr(list(files.items())).encode()).hexdigest())
 """
-IMAGE: Final = Image(content=b"not looked at", width=40, height=30, kind="png")
-
-
-def write_course(folder: Path) -> Path:
-    for path, text in FILES.items():
-        (folder / path).parent.mkdir(parents=True, exist_ok=True)
-        (folder / path).write_text(text, encoding="utf-8")
-    (folder / "images").mkdir()
-    (folder / "images" / "board.png").write_bytes(IMAGE.content)
-    return folder
-
-
-def course_in(folder: Path) -> Course:
-    report = Report()
-    draft = read_course_folder(folder, report=report)
-    assert draft is not None
-    return assemble(draft, report=report)
-
-
-@pytest.fixture(scope="module")
-def course(tmp_path_factory: pytest.TempPathFactory) -> Course:
-    return course_in(write_course(tmp_path_factory.mktemp("course")))
-
-
-@pytest.fixture(scope="module")
-def site(course: Course) -> dict[str, bytes]:
-    return build_pages(course, load_theme("press"), images={"images/board.png": IMAGE})
-
-
-@pytest.fixture(scope="module")
-def lesson(site: dict[str, bytes]) -> BeautifulSoup:
-    return soup_of(site, "lessons/forks.html")
-
-
-def soup_of(site: dict[str, bytes], path: str) -> BeautifulSoup:
-    return BeautifulSoup(site[path].decode(), "html.parser")
-
-
-def one(soup: BeautifulSoup | Tag, selector: str) -> Tag:
-    (found,) = soup.select(selector)
-    return found
-
-
-def pages(site: dict[str, bytes]) -> list[str]:
-    return [path for path in site if path.endswith(".html")]
 
 
 # ---------------------------------------------------------------------- the whole site
@@ -374,88 +225,6 @@ def test_a_lesson_without_lines_has_neither_plate_nor_pgn(site: dict[str, bytes]
     assert not soup.select("#plate")
     assert not soup.select("#lesson-data")
     assert not soup.select("svg.sprite")
-
-
-# ---------------------------------------------------------------------- running text
-
-
-def test_a_move_in_prose_leads_to_its_place_and_one_that_stands_nowhere_is_text(
-    lesson: BeautifulSoup,
-) -> None:
-    first = one(lesson, "article > p:first-of-type")
-    found = [(tag["href"], tag.text) for tag in first.select("a.m")]
-    assert found == [("#main@1.e4", "1.\u202fe4"), ("#main@1...d5", "1…d5!")]
-    assert "9.Nf3" in first.text
-
-
-def test_links_are_those_of_the_site(lesson: BeautifulSoup) -> None:
-    hrefs = {tag.text: tag["href"] for tag in lesson.select("article > p a")}
-    assert hrefs["the end"] == "#main@3.Nc3"
-    assert hrefs["the other lesson"] == "pins.html#other@2...Nc6"
-    assert hrefs["a page"] == "../lessons/pins.html#h-more"
-    assert hrefs["a rule"] == "../principles/look-twice.html"
-    assert hrefs["a site"] == "https://example.org/x"
-
-
-def test_an_image_leads_to_the_folder_of_images_with_its_size(lesson: BeautifulSoup) -> None:
-    image = one(lesson, "article img")
-    assert (image["src"], image["width"], image["height"]) == ("../images/board.png", "40", "30")
-
-
-def test_the_letters_of_a_lesson_are_those_it_wishes_for(site: dict[str, bytes]) -> None:
-    soup = soup_of(site, "lessons/pins.html")
-    assert one(soup, "[id='other@2.Nf3']").text == "2.\u202fSf3"
-
-
-# ---------------------------------------------------------------------- the other blocks
-
-
-def test_diagrams_are_numbered_and_say_where_they_stand(lesson: BeautifulSoup) -> None:
-    first, second = lesson.select("figure.dg")
-    assert (first["id"], second["id"]) == ("d-1", "d-2")
-    assert one(first, "figcaption a")["href"] == "#main@2.exd5"
-    assert "After 2.exd5" in one(first, "figcaption").text
-    label = str(one(first, "svg.bd")["aria-label"])
-    assert "Black to move" in label
-    assert "d8 attacks d5" in label
-    assert one(second, "svg.bd")["aria-label"] == "The queen came out"
-
-
-def test_a_claim_is_printed_and_the_coachs_word_is_marked_as_such(lesson: BeautifulSoup) -> None:
-    items = lesson.select("section.cl li")
-    assert [one(item, ".said").text for item in items] == [
-        "d5 is attacked 1 time by White",
-        "White stands well",
-    ]
-    assert [tag.text for tag in lesson.select("section.cl .kn")] == ["the coach’s word"]
-
-
-def test_tags_join_a_move_and_a_principle(lesson: BeautifulSoup) -> None:
-    first, second = lesson.select("ul.tags li")
-    assert [tag["href"] for tag in first.select("a")] == [
-        "#main@2...Qxd5",
-        "../principles/look-twice.html",
-    ]
-    assert "it hits <her>" in second.text
-
-
-def test_an_exercise_hides_hints_and_answer_until_they_are_asked_for(
-    lesson: BeautifulSoup,
-) -> None:
-    exercise = one(lesson, "#x-hit-her")
-    assert one(exercise, ".task").text == "Hit the “queen”."
-    hint, answer = exercise.select("details")
-    assert "A knight can." in hint.text
-    assert "3.\u202fNc3" in answer.text
-    assert one(answer, ".wrong li").text == "3.\u202fa3 Too slow, 3…Qe4+ hurts."
-    assert "Nc3" not in exercise.text.replace(answer.text, "")
-
-
-def test_a_card_shows_its_board(lesson: BeautifulSoup) -> None:
-    card = one(lesson, "section.cards li")
-    assert one(card, ".q .cb svg.bd")
-    assert "What now?" in one(card, ".q").text
-    assert "Take it." in one(card, "details").text
 
 
 # ---------------------------------------------------------------------- indexes
