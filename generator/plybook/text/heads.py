@@ -124,6 +124,12 @@ class _Reader:
                     "`&` and `*` (YAML anchors and aliases) are not allowed in a head",
                     'write the value out, or put it in quotes if it is text: "*"',
                 )
+            if getattr(event, "tag", None):
+                raise _RefusedError(
+                    "bad-yaml",
+                    self.span_of(event.start_mark, event.end_mark),
+                    f"`{shown(event.tag)}`: tags are not allowed in a head",
+                )
         node = yaml.compose(text, Loader=_CoreLoader)
         if node is None:
             return {}
@@ -181,11 +187,8 @@ class _Reader:
         return values
 
     def _scalar(self, node: Any) -> str | int | float | bool | None:
-        tag = node.tag.rpartition(":")[2]
         text: str = node.value
-        match tag:
-            case "str":
-                return text
+        match node.tag.rpartition(":")[2]:
             case "int" if len(text) < 19:
                 return int(text)
             case "float":
@@ -194,13 +197,7 @@ class _Reader:
                 return text.lower() == "true"
             case "null":
                 return None
-            case "int":
-                return text
-        raise _RefusedError(
-            "bad-yaml",
-            self.span_of(node.start_mark, node.end_mark),
-            f"`{shown(node.tag)}`: tags are not allowed in a head",
-        )
+        return text  # or a number too long for one
 
 
 _PATH = re.compile(r"\[(\d+)\]|\.([A-Za-z0-9_-]+)")
