@@ -26,10 +26,13 @@ from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.subset import Options, Subsetter
 from fontTools.svgLib.path import parse_path
 from fontTools.ttLib import TTFont
+from fontTools.ttLib.scaleUpem import scale_upem
 
 HERE = Path(__file__).parent
 TARGET = HERE / "fonts"
 MOMENT = 3_800_000_000  # seconds since 1904: a fixed date of birth, so that bytes do not change
+
+GRID = 400  # units an em of the text face
 
 FACES = {"400-normal": "regular", "400-italic": "italic", "700-normal": "bold"}
 RARE = set(map(ord, "$%*<>@[\\]^_`{|}~"))
@@ -73,6 +76,8 @@ def subset(files: list[Path], characters: set[int], *, has_kerning: bool) -> byt
         parts.append(font)
     if len(parts) > 1:
         parts = [merged(parts)]
+    # A coarser grid is lighter by a tenth: it moves a point of an 18 px letter by 0.02 px at most.
+    scale_upem(parts[0], GRID)
     return packed(parts[0])
 
 
