@@ -37,7 +37,8 @@ def test_each_value_and_key_is_found_again_at_its_place(
 ) -> None:
     text = yaml.safe_dump(values, allow_unicode=True, sort_keys=False, default_flow_style=is_flow)
     head, report = read(text)
-    assert head and not report.sorted()
+    assert head
+    assert not report.sorted()
     assert head.values == values
     for key, value in values.items():
         assert yaml.safe_load(under(head.key_spans[(key,)], text)) == key
@@ -67,7 +68,8 @@ def test_each_value_and_key_is_found_again_at_its_place(
 def test_only_the_core_of_yaml_1_2_is_more_than_text(written: str, value: object) -> None:
     """YAML 1.2.2, section 10.3.2; hexadecimal and octal numbers are text here."""
     head, report = read(f"key: {written}")
-    assert head and not report.sorted()
+    assert head
+    assert not report.sorted()
     assert head.values == {"key": value}
     assert type(head.values["key"]) is type(value)
 

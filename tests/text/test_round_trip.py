@@ -8,7 +8,7 @@ from helpers import play, steady
 from text.trees import Move, flat, trees, write
 
 
-@steady(120)
+@steady(80)
 @given(trees())
 def test_a_written_tree_is_read_back_as_it_was(tree: tuple[str, list[Move]]) -> None:
     fen, moves = tree
@@ -21,7 +21,7 @@ def test_a_written_tree_is_read_back_as_it_was(tree: tuple[str, list[Move]]) -> 
     ] == flat(moves)
 
 
-@steady(60)
+@steady(30)
 @given(trees())
 def test_white_space_between_tokens_says_nothing(tree: tuple[str, list[Move]]) -> None:
     fen, moves = tree

@@ -124,11 +124,12 @@ class _Reader:
                     "`&` and `*` (YAML anchors and aliases) are not allowed in a head",
                     'write the value out, or put it in quotes if it is text: "*"',
                 )
-            if getattr(event, "tag", None):
+            tag = getattr(event, "tag", None)
+            if tag:
                 raise _RefusedError(
                     "bad-yaml",
                     self.span_of(event.start_mark, event.end_mark),
-                    f"`{shown(event.tag)}`: tags are not allowed in a head",
+                    f"`{shown(tag)}`: tags are not allowed in a head",
                 )
         node = yaml.compose(text, Loader=_CoreLoader)
         if node is None:
