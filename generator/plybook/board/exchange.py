@@ -67,6 +67,14 @@ def _captures_on(board: chess.Board, square: chess.Square) -> list[chess.Move]:
     return list(board.generate_legal_moves(chess.BB_ALL, chess.BB_SQUARES[square]))
 
 
+def _captures_in_passing(board: chess.Board, square: chess.Square) -> list[chess.Move]:
+    """Return the captures en passant of the pawn on `square`: they go to another square."""
+    passed = board.ep_square
+    if passed is None or square != passed + (-8 if board.turn else 8):
+        return []
+    return list(board.generate_legal_ep())
+
+
 def gain_of(board: chess.Board, move: chess.Move) -> int:
     """Return what a move itself adds to the mover's material: the man taken, the promotion."""
     taken = board.piece_type_at(move.to_square)
@@ -90,7 +98,7 @@ def best_capture(board: chess.Board, square: chess.Square) -> tuple[int, chess.M
     if turned is None:
         return None
     best: tuple[int, chess.Move] | None = None
-    for move in _captures_on(turned, square):
+    for move in (*_captures_on(turned, square), *_captures_in_passing(turned, square)):
         value = exchange_value(turned, move)
         if value > 0 and (best is None or value > best[0]):
             best = (value, move)

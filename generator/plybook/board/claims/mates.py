@@ -11,7 +11,7 @@ from typing import Final
 import chess
 
 from plybook.board.claims.checking import checking_moves
-from plybook.board.claims.model import OutOfNodes
+from plybook.board.claims.model import NodesSpentError
 
 __all__ = ["STALEMATE", "MateProver"]
 
@@ -24,8 +24,8 @@ _Key = tuple[int, int, int, int, int, int, int, bool, int, int | None]
 class MateProver:
     """Proves mates and finds the replies that refute them. One prover keeps what it has proved.
 
-    `nodes` counts the positions looked at; beyond `node_limit` it raises OutOfNodes. Boards are
-    used and given back unchanged, except when it raises.
+    `nodes` counts the positions looked at; beyond `node_limit` it raises NodesSpentError. Boards
+    are used and given back unchanged, except when it raises.
     """
 
     def __init__(self, *, node_limit: int | None = None) -> None:
@@ -107,7 +107,7 @@ class MateProver:
     def _count(self) -> None:
         self.nodes += 1
         if self._limit is not None and self.nodes > self._limit:
-            raise OutOfNodes(self.nodes - 1)
+            raise NodesSpentError(self.nodes - 1)
 
 
 _KEPT: Final = 2  # refuting replies tried first, per number of moves and side

@@ -1,0 +1,110 @@
+"""Settling claims: from the cache, in this process, or in several, always in the order asked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from plybook.board.claims.asked import Asked
+from plybook.board.claims.cache import VerdictCache
+from plybook.board.claims.model import (
+    Budget,
+    CannotAskError,
+    ClaimRequest,
+    NodesSpentError,
+    Reach,
+    Verdict,
+)
+from plybook.board.claims.question import Question, key_of, question_of
+from plybook.board.claims.table import DEFINITIONS
+from plybook.text.claim_model import (
+    Claim,
+    Mates,
+    NoReplyStopsMate,
+    OnlyMate,
+    ThreatensMate,
+    Trapped,
+    Wins,
+    WinsByLines,
+    WinsNot,
+)
+
+__all__ = ["settle_claims", "settle_question"]
+
+#: Work from which processes of their own pay: below it they take longer to start than to settle.
+_WORTH_SHARING: Final = 24
+
+
+def settle_claims(
+    requests: Sequence[ClaimRequest],
+    *,
+    budget: Budget,
+    cache: VerdictCache | None = None,
+    jobs: int = 1,
+) -> tuple[Verdict, ...]:
+    """Return the verdict on each claim, in order, the same whatever `cache` and `jobs` are.
+
+    What is not in the cache is settled and put there. With `jobs` above 1 the work is shared
+    among so many processes when there is enough of it.
+    """
+    questions = [question_of(request) for request in requests]
+    found: dict[str, Verdict] = {}
+    waiting: dict[str, Question] = {}
+    keys = []
+    for question in questions:
+        version = DEFINITIONS[type(question.claim)].version
+        key = key_of(question, budget=budget, version=version)
+        keys.append(key)
+        known = cache.get(key) if cache is not None else None
+        if known is not None:
+            found[key] = known
+        else:
+            waiting[key] = question
+    settled = _settle_all(list(waiting.values()), budget, jobs)
+    for key, verdict in zip(waiting, settled, strict=True):
+        found[key] = verdict
+        if cache is not None:
+            cache.put(key, verdict)
+    return tuple(found[key] for key in keys)
+
+
+def settle_question(question: Question, budget: Budget) -> Verdict:
+    """Return the verdict on one question. It depends on the question and the budget alone."""
+    settle = DEFINITIONS[type(question.claim)].settle
+    try:
+        return settle(question.claim, Asked(question, budget))
+    except CannotAskError as refusal:
+        return Verdict(reach=Reach.CANNOT_BE_ASKED, evidence=refusal.evidence)
+    except NodesSpentError as limit:
+        words = f"not settled after {limit.nodes:,} positions: add your line or lower the claim"
+        return Verdict(reach=Reach.NOT_SETTLED, evidence=(words,), nodes=limit.nodes)
+
+
+def _settle_all(questions: list[Question], budget: Budget, jobs: int) -> list[Verdict]:
+    work = [_work(question.claim) for question in questions]
+    if jobs < 2 or len(questions) < 2 or sum(work) < _WORTH_SHARING:
+        return [settle_question(question, budget) for question in questions]
+    # imported here: most runs share nothing, and the import takes longer than they do
+    import multiprocessing
+    from concurrent.futures import ProcessPoolExecutor
+
+    order = sorted(range(len(questions)), key=lambda at: -work[at])
+    context = multiprocessing.get_context("spawn")
+    with ProcessPoolExecutor(max_workers=min(jobs, len(questions)), mp_context=context) as pool:
+        tasks = {at: pool.submit(settle_question, questions[at], budget) for at in order}
+        return [tasks[at].result() for at in range(len(questions))]
+
+
+def _work(claim: Claim) -> float:
+    """Return roughly how much work a claim is, in units of 50 ms."""
+    match claim:
+        case Mates() | OnlyMate() | ThreatensMate():
+            return float(4 ** (claim.moves - 2))
+        case NoReplyStopsMate():
+            return float(4 ** (claim.moves - 1))
+        case Wins() | WinsNot():
+            return float(3 ** (claim.depth - 3))
+        case WinsByLines() | Trapped():
+            return 10.0
+        case _:
+            return 0.1

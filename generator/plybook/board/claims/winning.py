@@ -1,0 +1,135 @@
+"""Material won within a depth, and not won because of a reply."""
+
+from __future__ import annotations
+
+import chess
+
+from plybook.board.claims.asked import Asked
+from plybook.board.claims.material import MATE, MaterialSearch, balance_of
+from plybook.board.claims.model import Evidence, Reach, Verdict
+from plybook.board.claims.words import listed, say, say_line, say_move, spaced
+from plybook.text.claim_model import Wins, WinsNot
+
+__all__ = ["search_for", "settle_wins", "settle_wins_not"]
+
+
+def search_for(board: chess.Board, *, node_limit: int | None) -> MaterialSearch:
+    """Return a search in which nothing won means the material of this position."""
+    balance = balance_of(board)
+    return MaterialSearch(level=balance if board.turn else -balance, node_limit=node_limit)
+
+
+def settle_wins(claim: Wins, asked: Asked) -> Verdict:
+    """After every legal reply the mover gains that much within the depth.
+
+    The depth counts the plies after the move, the reply being the first.
+    """
+    board, (move,) = asked.advanced((claim.move,))
+    before = asked.board()
+    search = search_for(before, node_limit=asked.budget.search_nodes)
+    target = balance_of(before) + claim.worth
+    replies = list(board.legal_moves)
+    if not replies:
+        return _game_over(before, board, move)
+    answers = []
+    for reply in replies:
+        board.push(reply)
+        value = search.value(board, claim.depth - 1, target - 1, target)
+        board.pop()
+        if value < target:
+            answers.append(reply)
+    if answers:
+        return _answered(asked, claim, move, answers, search)
+    count = len(replies)
+    which = f"each of {count} replies" if count > 1 else "the only reply"
+    return Verdict(
+        reach=Reach.HOLDS,
+        depth=claim.depth,
+        evidence=(f"after {which} {claim.worth} or more is won",),
+        nodes=search.nodes,
+    )
+
+
+def _game_over(before: chess.Board, after: chess.Board, move: chess.Move) -> Verdict:
+    said = say_move(before, move)
+    if after.is_check():
+        return Verdict(reach=Reach.PROVED, evidence=say(said, " is mate"))
+    return Verdict(reach=Reach.FALSE, evidence=say(said, " is stalemate"), counter=(said,))
+
+
+def _answered(
+    asked: Asked, claim: Wins, move: chess.Move, answers: list[chess.Move], search: MaterialSearch
+) -> Verdict:
+    """Return the verdict on a win that some replies prevent: the strongest, and its line."""
+    before = asked.board()
+    base = balance_of(before)
+    after = before.copy(stack=False)
+    after.push(move)
+    best, strongest = base + claim.worth, answers[0]
+    for reply in answers:
+        after.push(reply)
+        value = search.value(after, claim.depth - 1, -MATE, best)
+        after.pop()
+        if value < best:
+            best, strongest = value, reply
+    after.push(strongest)
+    rest = search.best_line(after, claim.depth - 1)
+    after.pop()
+    line = say_line(before, (move, strongest, *rest))
+    others = [say_move(after, reply) for reply in answers if reply != strongest]
+    evidence = say(
+        say_move(after, strongest),
+        " answers it: ",
+        _result(best - base),
+        say(", ", spaced(line[2:])) if rest else (),
+        say(". Also ", listed(others)) if others else (),
+    )
+    return Verdict(
+        reach=Reach.FALSE,
+        evidence=evidence,
+        counter=line,
+        depth=claim.depth,
+        nodes=search.nodes,
+    )
+
+
+def _result(gain: int) -> str:
+    if gain <= -MATE // 2:
+        return "it mates"
+    if gain == 0:
+        return "nothing is won"
+    return f"only {gain} is won" if gain > 0 else f"{-gain} is lost"
+
+
+def settle_wins_not(claim: WinsNot, asked: Asked) -> Verdict:
+    """After the reply named the mover gains less than that much within the depth."""
+    board, (move, reply) = asked.advanced((claim.move, claim.reply))
+    before = asked.board()
+    search = search_for(before, node_limit=asked.budget.search_nodes)
+    base = balance_of(before)
+    target = base + claim.worth
+    value = search.value(board, claim.depth - 1, target - 1, target)
+    if value < target:
+        exact = search.value(board, claim.depth - 1, -MATE, target)
+        return Verdict(
+            reach=Reach.HOLDS,
+            depth=claim.depth,
+            evidence=say(say_move(_after(before, move), reply), ": ", _result(exact - base)),
+            nodes=search.nodes,
+        )
+    rest = search.best_line(board, claim.depth - 1)
+    line = say_line(before, (move, reply, *rest))
+    won: Evidence = (f" wins {claim.worth} or more all the same",)
+    return Verdict(
+        reach=Reach.FALSE,
+        evidence=say(spaced(line), won),
+        counter=line,
+        depth=claim.depth,
+        nodes=search.nodes,
+    )
+
+
+def _after(board: chess.Board, move: chess.Move) -> chess.Board:
+    after = board.copy(stack=False)
+    after.push(move)
+    return after
