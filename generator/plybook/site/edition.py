@@ -14,8 +14,8 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from plybook import __version__
+from plybook.board import open_place
 from plybook.board.model import Line, Mark, Ply, Position, Side
-from plybook.board.positions import open_place
 from plybook.course.model import Course, Lesson, Meeting, Place
 from plybook.site.diagram import board_svg
 from plybook.site.fragments import fragments_of

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
+from plybook.board import START
 from plybook.board.model import Line, Ply
-from plybook.board.positions import START
 from plybook.course.model import Lesson
 from plybook.site.prose import plain_text
 from plybook.site.tree import walk

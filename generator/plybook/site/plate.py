@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from markupsafe import Markup
 
-from plybook.board.attacked import newly_attacked
+from plybook.board import newly_attacked
 from plybook.board.model import Mark
 from plybook.course.model import Lesson, Place
 from plybook.site.diagram import plate_svg
