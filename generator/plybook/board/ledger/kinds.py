@@ -95,7 +95,7 @@ class Meaning:
 
     text: str
     roles: frozenset[Role]
-    about: str = "mover"  # mover, other
+    about: str = "mover"  # or "either": then `Fact.side` alone tells
 
 
 def _meaning(text: str, *roles: Role, about: str = "mover") -> Meaning:
@@ -139,15 +139,21 @@ VOCABULARY: Final[Mapping[FactKind, Meaning]] = MappingProxyType(
         FactKind.CASTLES: _meaning("the side castles", _K, _J),
         FactKind.RIGHT_LOST: _meaning(
             "a right to castle is lost: the king moved, the rook moved, or it was taken",
-            _B, _P, about="either",
+            _B,
+            _P,
+            about="either",
         ),
         FactKind.HELD: _meaning(
             "a king that may castle later cannot now, as the enemy attacks its way",
-            _B, _P, about="either",
+            _B,
+            _P,
+            about="either",
         ),
         FactKind.STUCK: _meaning(
             "a king on the d-, e- or f-file has lost every right to castle",
-            _B, _P, about="either",
+            _B,
+            _P,
+            about="either",
         ),
         FactKind.WALKS_TO_SAFETY: _meaning(
             "a king without the right to castle reaches a wing by its own steps", _K, _J
@@ -172,7 +178,9 @@ VOCABULARY: Final[Mapping[FactKind, Meaning]] = MappingProxyType(
         ),
         FactKind.THREATENS: _meaning(
             "if the other side passed, a man could be taken with more profit than before",
-            _K, _J, _P,
+            _K,
+            _J,
+            _P,
         ),
         FactKind.QUEEN_EARLY: _meaning(
             "the queen's first move while too many minor pieces are at home", _B
@@ -199,11 +207,13 @@ VOCABULARY: Final[Mapping[FactKind, Meaning]] = MappingProxyType(
         FactKind.PROMOTES: _meaning("the pawn becomes another piece", _K, _J, _P),
         FactKind.OPENING_DONE: _meaning(
             "no minor piece is on its home square, and the side has castled or cannot any more",
-            _K, about="either",
+            _K,
+            about="either",
         ),
         FactKind.OPENING_CUT: _meaning(
             "the opening is no longer counted, though this side has not done its part",
-            _B, about="either",
+            _B,
+            about="either",
         ),
         FactKind.OPENS_CENTRE: _meaning("the d-file or the e-file has no pawns any more", _K, _B),
         FactKind.HALF_OPENS_CENTRE: _meaning(
@@ -211,7 +221,9 @@ VOCABULARY: Final[Mapping[FactKind, Meaning]] = MappingProxyType(
         ),
         FactKind.OPENED_ON_KING: _meaning(
             "the centre opened while a king that has not castled stands there",
-            _B, _K, about="either",
+            _B,
+            _K,
+            about="either",
         ),
         FactKind.FILE_TAKEN: _meaning(
             "a rook or queen comes to a file that opened on the enemy king", _K, _P
@@ -219,7 +231,8 @@ VOCABULARY: Final[Mapping[FactKind, Meaning]] = MappingProxyType(
         FactKind.FILE_CHECK: _meaning("check along a file that opened on the king", _P),
         FactKind.FILE_PIN: _meaning(
             "a man is pinned to king or queen along a file that opened on the king",
-            _P, about="either",
+            _P,
+            about="either",
         ),
         FactKind.FILE_WINS: _meaning("material is won along a file that opened on the king", _P),
         FactKind.KING_CAUGHT: _meaning("mate of a king on which the centre had opened", _P),

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
-from functools import cached_property
 
 from plybook.board.ledger.kinds import FactKind
 from plybook.board.model import Ply, Position, Side
@@ -265,7 +264,7 @@ class Entry:
         return self.white.development.count - self.black.development.count
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ledger:
     """The entries of a line by place; `entries[0]` is the start."""
 
@@ -278,10 +277,8 @@ class Ledger:
             for fact in entry.facts:
                 yield entry.place, fact
 
-    @cached_property
+    @property
     def kinds(self) -> frozenset[FactKind]:
         """The kinds that occur, reasons included."""
         found = [fact for _, fact in self.facts()]
-        return frozenset(
-            each.kind for fact in found for each in (fact, *fact.reasons)
-        )
+        return frozenset(each.kind for fact in found for each in (fact, *fact.reasons))

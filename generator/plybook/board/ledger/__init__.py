@@ -1,0 +1,33 @@
+"""The opening ledger: for every line, ply by ply, computed facts of what the opening asks.
+
+Facts, never grades: whether a fact keeps a principle or breaks it is said by the principle.
+"""
+
+from plybook.board.ledger.kinds import VOCABULARY, FactKind, Meaning, Role
+from plybook.board.ledger.model import (
+    DEFAULT,
+    Account,
+    Entry,
+    Fact,
+    LeadIn,
+    Ledger,
+    LedgerSettings,
+    Stone,
+)
+from plybook.board.ledger.walk import ledger_of
+
+__all__ = [
+    "DEFAULT",
+    "VOCABULARY",
+    "Account",
+    "Entry",
+    "Fact",
+    "FactKind",
+    "LeadIn",
+    "Ledger",
+    "LedgerSettings",
+    "Meaning",
+    "Role",
+    "Stone",
+    "ledger_of",
+]
