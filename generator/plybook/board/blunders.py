@@ -6,7 +6,7 @@ import re
 
 import chess
 
-from plybook.board.notation import EVALUATIONS, LOOK_ALIKES, languages_of, piece_name
+from plybook.board.notation import EVALUATIONS, languages_of, oddity, piece_name
 from plybook.board.repairs import legal_sans, near_moves, plays_on, readings
 from plybook.diagnostics import Repair, Report, shown
 from plybook.text.model import PlyDraft
@@ -33,13 +33,16 @@ def report_unreadable(
 ) -> None:
     """Report a word that is no move in any notation known here."""
     text = draft.text
+    if _CASTLING.fullmatch(text):
+        report_illegal(board, draft, rest, report)
+        return
     code, notes = "unreadable-move", []
-    odd = next((character for character in text if character in LOOK_ALIKES), None)
+    odd = oddity(text)
     if odd:
         code = "look-alike"
-        notes.append(f"U+{ord(odd):04X} looks like `{LOOK_ALIKES[odd]}` and is another character")
+        notes.append(odd)
     letter = text[:1]
-    if not odd and letter.isalpha() and letter.isupper() and letter not in "NBRQKO":
+    if not odd and _FOREIGN.match(text):
         for pgn, names in languages_of(letter).items():
             code = "foreign-letter"
             notes.append(f"`{letter}` is the {piece_name(pgn)} in {', '.join(names)}")
@@ -140,13 +143,16 @@ def _listed(sans: list[str]) -> str:
 
 # ---------------------------------------------------------------------- why a move is illegal
 
+_CASTLING = re.compile(r"[0oO]-[0oO](-[0oO])?[+#]?")
+_FOREIGN = re.compile(r"(?![NBRQKO])[A-Z][a-h1-8]{0,2}x?[a-h][1-8]")
 _SHAPE = re.compile(r"([NBRQK]?)([a-h]?)([1-8]?)(x?)([a-h][1-8])(?:=[NBRQ])?[+#]?")
 
 
 def _reasons(board: chess.Board, text: str) -> tuple[str, ...]:
     """Return computed facts that explain why `text` cannot be played, at most three."""
-    if text.startswith("O-O"):
-        return _castling_reasons(board, is_short=not text.startswith("O-O-O"))
+    castling = _CASTLING.fullmatch(text)
+    if castling:
+        return _castling_reasons(board, is_short=castling[1] is None)
     shape = _SHAPE.fullmatch(text)
     if not shape:
         return ()

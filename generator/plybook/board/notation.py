@@ -8,7 +8,15 @@ from __future__ import annotations
 
 from typing import Final
 
-__all__ = ["EVALUATIONS", "FIGURINES", "LANGUAGES", "LOOK_ALIKES", "languages_of", "piece_name"]
+__all__ = [
+    "EVALUATIONS",
+    "FIGURINES",
+    "LANGUAGES",
+    "LOOK_ALIKES",
+    "languages_of",
+    "oddity",
+    "piece_name",
+]
 
 LANGUAGES: Final[dict[str, str]] = {
     "Czech": "PJSVDK",
@@ -34,7 +42,8 @@ _LETTERS: Final = "PNBRQK"
 
 FIGURINES: Final = dict(zip("♔♕♖♗♘♙♚♛♜♝♞♟", "KQRBNPKQRBNP", strict=True))
 
-#: Cyrillic and Greek letters, dashes and digits that pass for the characters of a move.
+#: Cyrillic and Greek letters, dashes and digits that pass for the characters of a move, and
+#: characters that cannot be seen, which pass for nothing.
 LOOK_ALIKES: Final = {
     **dict(zip("аАвВсСеЕНКкМОоРрТхХԁ", "aABBcCeEHKkMOoPpTxXd", strict=True)),
     **dict(zip("ΑΒΕΗΚΜΝΟΡΤΧαο", "ABEHKMNOPTXao", strict=True)),
@@ -47,6 +56,7 @@ LOOK_ALIKES: Final = {
     "‡": "#",
     "＝": "=",
     "’": "'",
+    **dict.fromkeys("\u00ad\u200b\u200c\u200d\u200e\u200f\u2060\ufe0e\ufe0f", ""),
 }
 
 #: Signs of evaluation that books print, with the NAG that says the same.
@@ -79,6 +89,16 @@ def languages_of(letter: str) -> dict[str, tuple[str, ...]]:
         if at >= 0 and language != "English":
             found.setdefault(_LETTERS[at] if at else "", []).append(language)
     return {pgn: tuple(names) for pgn, names in found.items()}
+
+
+def oddity(text: str) -> str | None:
+    """Return what is odd about the first look-alike of `text`, or None when it has none."""
+    odd = next((character for character in text if character in LOOK_ALIKES), None)
+    if odd is None:
+        return None
+    meant = LOOK_ALIKES[odd]
+    what = f"looks like `{meant}` and is another character" if meant else "cannot be seen"
+    return f"U+{ord(odd):04X} {what}"
 
 
 def piece_name(letter: str) -> str:

@@ -10,7 +10,7 @@ from typing import Final
 
 import chess
 
-from plybook.board.notation import FIGURINES, LOOK_ALIKES, languages_of, piece_name
+from plybook.board.notation import FIGURINES, LOOK_ALIKES, languages_of, oddity, piece_name
 
 __all__ = ["Reading", "legal_sans", "near_moves", "plays_on", "readings"]
 
@@ -51,10 +51,11 @@ def readings(board: chess.Board, text: str) -> tuple[Reading, ...]:
 def _rewrites(text: str) -> list[tuple[str, str, str]]:
     """Return candidate spellings of `text`, each with the reason it is not one already."""
     plain = "".join(LOOK_ALIKES.get(character, character) for character in text)
+    if not plain:  # nothing in it can be seen
+        return []
     rewrites = []
-    if plain != text:
-        odd = next(character for character in text if character in LOOK_ALIKES)
-        name = f"U+{ord(odd):04X} looks like `{LOOK_ALIKES[odd]}` and is another character"
+    name = oddity(text)
+    if name:
         rewrites.append((plain, name, "look-alike"))
         rewrites += [(more, name, "look-alike") for more, _, _ in _notations(plain)]
     rewrites += _notations(text)

@@ -41,7 +41,13 @@ def assemble(draft: CourseDraft, *, report: Report, checks_lock: bool = True) ->
         if not lesson_draft.is_draft:
             lessons[lesson.slug] = lesson
     if checks_lock and draft.lock is not None:
-        compare_lock(draft.lock, _by_lesson(lines), broken=lines.broken, report=report)
+        compare_lock(
+            draft.lock,
+            _by_lesson(lines),
+            broken=lines.broken,
+            unread=lines.unread,
+            report=report,
+        )
     principles = {
         principle.slug: principle
         for principle in sorted(
@@ -65,7 +71,7 @@ def lock_of(draft: CourseDraft) -> str:
     Drafts are locked too. A line that cannot be played keeps its row of the old lock.
     """
     lines = play_lines(draft.lessons, report=Report())
-    return lock_text(_by_lesson(lines), broken=lines.broken, kept=draft.lock)
+    return lock_text(_by_lesson(lines), broken=lines.broken, unread=lines.unread, kept=draft.lock)
 
 
 def _by_lesson(lines: Lines) -> dict[str, tuple[Line, ...]]:
@@ -101,8 +107,7 @@ class _Builder:
                 case ClaimsDraft():
                     self._resolve(block.place)
                 case TagsDraft():
-                    for tag in block.tags:
-                        self._resolve(tag.place)
+                    self._tags(block)
                 case CardsDraft():
                     for card in block.cards:
                         for board in (card.question_board, card.answer_board):
@@ -146,6 +151,14 @@ class _Builder:
                     report=self._report,
                 )
                 self._sets[place] = self._sets.get(place, ()) + marks
+
+    def _tags(self, block: TagsDraft) -> None:
+        """Resolve the moves of a `tags` block, unless its line is not there: that is one fault."""
+        line = Reference(lesson=None, line=block.line, edge="start", span=block.line_span)
+        if self._all.resolve(line, lesson=self._draft.slug, report=self._report) is None:
+            return
+        for tag in block.tags:
+            self._resolve(tag.place)
 
     def _diagram(self, index: int, block: DiagramDraft) -> None:
         place = self._resolve(block.place)

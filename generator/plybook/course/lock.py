@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Final
 
 from plybook.board import START, Line
-from plybook.diagnostics import Report, Span
+from plybook.diagnostics import Report, Span, shown
 from plybook.text import LOCK_FILE
 
 __all__ = ["compare_lock", "lock_text"]
@@ -25,19 +25,20 @@ _CONTEXT: Final = 3  # moves shown on either side of the first difference
 def lock_text(
     lines: Mapping[str, Iterable[Line]],
     *,
-    broken: Iterable[tuple[str, str]] = (),
+    broken: Collection[tuple[str, str]] = (),
+    unread: Collection[str] = (),
     kept: str | None = None,
 ) -> str:
     """Return the text of a lock for the lines of each lesson.
 
     A line that could not be played to its end, or not at all (`broken`: lesson and name), keeps
-    its row of the lock `kept`, if it has one.
+    its row of the lock `kept`, if it has one; so do the lines of lessons that are `unread`.
     """
     old = dict(_rows(kept)) if kept else {}
     rows = [
-        f"{slug}/{name} {old[f'{slug}/{name}'][0]} {old[f'{slug}/{name}'][1]}\n"
-        for slug, name in broken
-        if f"{slug}/{name}" in old
+        f"{ident} {digest} {moves}\n"
+        for ident, (digest, moves, _) in old.items()
+        if _is_unknown(ident, broken, unread)
     ]
     for slug, played in lines.items():
         for line in played:
@@ -53,17 +54,18 @@ def compare_lock(
     lock: str,
     lines: Mapping[str, Iterable[Line]],
     *,
-    broken: Iterable[tuple[str, str]] = (),
+    broken: Collection[tuple[str, str]] = (),
+    unread: Collection[str] = (),
     report: Report,
 ) -> None:
     """Report every line whose positions differ from the lock, and rows that fit no line.
 
-    `broken` are the lines that could not be played at all: nothing is said of them.
+    `broken` are the lines that could not be played at all, `unread` the lessons that could not be
+    read: nothing is said of them. A lock with an unreadable line is not compared.
     """
-    _check_form(lock, report)
-    old = dict(_rows(lock))
-    for slug, name in broken:
-        old.pop(f"{slug}/{name}", None)
+    if not _has_fair_form(lock, report):
+        return
+    old = {ident: row for ident, row in _rows(lock) if not _is_unknown(ident, broken, unread)}
     for slug, played in lines.items():
         for line in played:
             row = old.pop(f"{slug}/{line.name}", None)
@@ -82,7 +84,7 @@ def compare_lock(
         report.add(
             "positions-unused",
             Span(LOCK_FILE, int(row[2]), 1, int(row[2]), len(ident) + 1),
-            f"{LOCK_FILE} has a row for `{ident}`, which is no longer in the course",
+            f"`{shown(ident)}` is not in the course any more",
             help="run `plybook check --accept` to drop it",
         )
 
@@ -95,16 +97,34 @@ def _rows(lock: str) -> Iterable[tuple[str, tuple[str, str, str]]]:
             yield found[1], (found[2], found[3], str(number))
 
 
-def _check_form(lock: str, report: Report) -> None:
-    for number, text in enumerate(lock.split("\n"), start=1):
-        if text and not text.startswith("#") and not _ROW.fullmatch(text):
-            report.add(
-                "bad-lock",
-                Span(LOCK_FILE, number, 1, number, len(text) + 1),
-                f"line {number} of {LOCK_FILE} cannot be read",
-                notes=("the file is written by `plybook check --accept`",),
-                help="undo the edit; or delete the file and accept the positions anew",
-            )
+def _is_unknown(ident: str, broken: Collection[tuple[str, str]], unread: Collection[str]) -> bool:
+    """Return whether nothing can be said of the line of a row, because it was not played."""
+    slug, _, name = ident.partition("/")
+    return slug in unread or (slug, name) in broken
+
+
+def _has_fair_form(lock: str, report: Report) -> bool:
+    """Report the first line that cannot be read; return whether there was none."""
+    bad = [
+        (number, text)
+        for number, text in enumerate(lock.split("\n"), start=1)
+        if text and not text.startswith("#") and not _ROW.fullmatch(text)
+    ]
+    if not bad:
+        return True
+    number, text = bad[0]
+    more = f", and {len(bad) - 1} more" if len(bad) > 1 else ""
+    report.add(
+        "bad-lock",
+        Span(LOCK_FILE, number, 1, number, len(text) + 1),
+        f"line {number} of {LOCK_FILE} cannot be read{more}",
+        notes=(
+            "the file is written by `plybook check --accept`",
+            "no line was compared with it",
+        ),
+        help="undo the edit; or delete the file and accept the positions anew",
+    )
+    return False
 
 
 def _digest(line: Line) -> str:

@@ -235,6 +235,7 @@ class TagsDraft:
     """A `tags` block of one line."""
 
     line: str
+    line_span: Span
     tags: tuple[TagDraft, ...]
     span: Span
 

@@ -110,7 +110,9 @@ class _Reader:
         self._reject_dangling_number()
         frame = self._frames[-1]
         new = _Frame(at)
-        if not frame.plies:
+        if frame.is_discarded:
+            new.is_discarded = True
+        elif not frame.plies:
             self._fault("misplaced-variation", at, at + 1)
             new.is_discarded = True
         elif len(self._frames) > tokens.DEPTH_LIMIT:
@@ -125,15 +127,23 @@ class _Reader:
     def _take_close(self, token: str, at: int) -> int:
         self._reject_dangling_number()
         if len(self._frames) == 1:
-            self._fault("stray-variation-end", at, at + 1)
-            return at + 1
+            return self._stray_ends("stray-variation-end", token, at)
         frame = self._frames.pop()
-        if not frame.plies:
+        if not frame.plies and not frame.is_discarded:
             self._fault("empty-variation", frame.opened_at, at + 1)
         elif not frame.is_discarded:
             self._frames[-1].plies[-1].variations.append(self._freeze(frame, at + 1))
         self._after_variation = True
         return at + 1
+
+    def _stray_ends(self, key: str, token: str, at: int) -> int:
+        """Report brackets that close nothing, those next to each other as one; return their end."""
+        text = self._excerpt.text
+        end = at + 1
+        while text[end : end + 1] == token:
+            end += 1
+        self._fault(key, at, end)
+        return end
 
     def _take_nag(self, token: str, at: int) -> int:
         end = at + len(token)
@@ -151,8 +161,7 @@ class _Reader:
         if token == "{":
             return self._broken_comment(at)
         if token == "}":
-            self._fault("stray-comment-end", at, at + 1)
-            return at + 1
+            return self._stray_ends("stray-comment-end", token, at)
         if token == ";":
             return self._unread_line("line-comment", at)
         name = unicodedata.name(token, f"U+{ord(token):04X}").lower()
@@ -296,8 +305,10 @@ class _Reader:
     def _close_open_ends(self) -> None:
         if not self._stopped:
             self._reject_dangling_number()
-            for frame in self._frames[1:]:
-                self._fault("unclosed-variation", frame.opened_at, frame.opened_at + 1)
+            still_open = self._frames[1:]
+            if still_open and not still_open[-1].is_discarded:  # its fault is reported
+                opened_at = still_open[0].opened_at
+                self._fault("unclosed-variation", opened_at, opened_at + 1)
         self._stopped = self._stopped or len(self._frames) > 1
         main = self._frames[0]
         if main.pending and not main.plies and not self._stopped:

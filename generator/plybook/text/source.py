@@ -100,11 +100,17 @@ def _read_bytes(path: Path, *, file: str, limit: int, report: Report) -> bytes |
             help="put the file itself here, readable for you",
         )
         return None
+    status = os.fstat(descriptor)
+    if not stat.S_ISREG(status.st_mode):  # a folder cannot even be made a stream
+        os.close(descriptor)
+        report.add(
+            "unreadable-file",
+            span,
+            f"cannot read `{file}`: it is no ordinary file",
+            help="put the file itself here, readable for you",
+        )
+        return None
     with os.fdopen(descriptor, "rb") as stream:
-        status = os.fstat(stream.fileno())
-        if not stat.S_ISREG(status.st_mode):
-            report.add("unreadable-file", span, f"`{file}` is not a regular file")
-            return None
         if status.st_size > limit:
             report.add(
                 "file-too-large",

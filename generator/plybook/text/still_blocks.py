@@ -115,7 +115,7 @@ def read_tags(fence: Fence, reader: BlockReader) -> TagsDraft | None:
             tags.append(tag)
     if name is None:
         return None
-    return TagsDraft(line=name, tags=tuple(tags), span=fence.span)
+    return TagsDraft(line=name, line_span=fence.argument_span, tags=tuple(tags), span=fence.span)
 
 
 def _read_tag(line: Excerpt, name: str, reader: BlockReader) -> TagDraft | None:
