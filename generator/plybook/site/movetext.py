@@ -170,7 +170,7 @@ class _Writer:
     def _sideline_opening(self, letter: str) -> str:
         label = escape(self._words.sideline.format(letter=letter))
         return (
-            f'<aside class="side" data-letter="{letter}" aria-label="{label}">'
+            f'<aside class="side" role="note" data-letter="{letter}" aria-label="{label}">'
             f'<span class="tag" aria-hidden="true">{letter}</span><p>'
         )
 
