@@ -13,7 +13,7 @@ __all__ = ["STARTS", "Move", "flat", "trees", "write"]
 #: The start of the game; castling and en passant at hand; promotion near; Black to move.
 STARTS: Final = (
     chess.STARTING_FEN,
-    "r3k2r/ppp1qppp/8/3pP3/8/8/PPPQ1PPP/R3K2R w KQkq d6 0 12",
+    "r3k2r/ppp2ppp/2q5/3pP3/8/8/PPPQ1PPP/R3K2R w KQkq d6 0 12",
     "1n2k3/P6p/8/8/8/8/p6P/1N2K3 w - - 0 40",
     "4k3/8/3n1n2/8/8/3N1N2/8/4K3 b - - 3 61",
 )
