@@ -144,7 +144,8 @@ class _Reader:
         return values
 
     def span_of(self, start: Any, end: Any) -> Span:
-        return self._excerpt.span(self._offset(start), self._offset(end))
+        first = self._offset(start)
+        return self._excerpt.span(first, max(self._offset(end), first))  # libyaml may say less
 
     def _offset(self, mark: Any) -> int:
         """Return a mark's offset into the excerpt (`mark.index` counts bytes in libyaml)."""

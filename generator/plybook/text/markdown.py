@@ -332,10 +332,12 @@ class _Reader:
         """Record a link or image; return the offset where the search goes on."""
         is_image = child.type == "image"
         target = str(child.attrGet("src" if is_image else "href") or "")
-        label = content.text.find("![" if is_image else "[", cursor)
+        opening = "![" if is_image else "<" if child.markup == "autolink" else "["
+        label = content.text.find(opening, cursor)
         at = content.text.find(target, cursor) if target else -1
         if at < 0:  # percent-encoded, or by a reference definition: point at the label
-            at, end = max(label, cursor), max(label, cursor) + 1
+            at = min(max(label, cursor), len(content.text))
+            end = min(at + 1, len(content.text))
         else:
             end = at + len(target)
         span = content.span(at, end)
