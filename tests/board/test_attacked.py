@@ -20,6 +20,7 @@ from plybook.board import newly_attacked
         ("1. e4 e5 2. Qh5 Ke7 3. Qxe5#", ()),
         ("1. e4 f6 2. Bc4 g5 3. Qh5#", ()),
         ("1. d4 e6 2. c3 Bb4", ()),
+        ("1. e4 e5 2. Qh5 g6 3. Qxe5+", ()),
     ],
     ids=[
         "unguarded",
@@ -31,6 +32,7 @@ from plybook.board import newly_attacked
         "mate",
         "mate-2",
         "guarded-pawn",
+        "check",
     ],
 )
 def test_a_target_is_worth_more_or_has_no_guard(movetext: str, targets: tuple[str, ...]) -> None:

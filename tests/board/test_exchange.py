@@ -39,6 +39,28 @@ BOARDS = st.builds(
 ).filter(chess.Board.is_valid)
 
 
+#: Men that all bear on d5, directly or through one another, around a man that stands there.
+CLASHES = st.builds(
+    board_from,
+    st.lists(
+        st.sampled_from(
+            [
+                *((square, man) for square in (chess.D1, chess.D2, chess.D8) for man in "RrQq"),
+                *((square, man) for square in (chess.G2, chess.F3, chess.B7) for man in "BbQq"),
+                *((square, man) for square in (chess.C3, chess.F4, chess.F6) for man in "Nn"),
+                *((square, man) for square in (chess.C4, chess.E4) for man in "PB"),
+                *((square, man) for square in (chess.C6, chess.E6) for man in "pb"),
+            ]
+        ),
+        min_size=4,
+        max_size=7,
+        unique_by=lambda pair: pair[0],
+    ).map(lambda men: [*men, (chess.D5, "p")]),
+    turn=st.just(chess.WHITE),
+    kings=st.just((chess.H1, chess.H8)),
+).filter(chess.Board.is_valid)
+
+
 def slow_value(board: chess.Board, move: chess.Move) -> int:
     """Return what a capture wins, in balances of material: no memory, no generator masks."""
 
@@ -64,7 +86,7 @@ def slow_value(board: chess.Board, move: chess.Move) -> int:
 
 
 @steady(120)
-@given(BOARDS)
+@given(BOARDS | CLASHES)
 def test_an_exchange_is_worth_what_all_captures_on_its_square_make_it(board: chess.Board) -> None:
     for move in board.generate_legal_captures():
         assert exchange_value(board, move) == slow_value(board, move), board.san(move)
@@ -189,3 +211,18 @@ def test_the_pins_of_known_lines_are_found_with_their_worth() -> None:
     pin = find_pin(french, chess.B4, chess.C3, chess.E1)
     assert pin is not None
     assert pin.is_absolute
+
+
+@pytest.mark.parametrize(
+    ("fen", "is_pin"),
+    [
+        ("4k3/8/8/b7/8/2R5/8/K3Q3 w - - 0 1", True),
+        ("4k3/8/8/b7/8/2R5/8/K3R3 w - - 0 1", False),
+        ("4k3/8/8/b7/8/2Q5/8/K3R3 w - - 0 1", False),
+        ("4k3/8/8/b7/1p6/2R5/8/K3Q3 w - - 0 1", False),
+    ],
+    ids=["worth-more", "equal", "skewer", "screened"],
+)
+def test_a_man_is_pinned_only_to_a_man_worth_more(fen: str, is_pin: bool) -> None:
+    pin = find_pin(chess.Board(fen), chess.A5, chess.C3, chess.E1)
+    assert (pin is not None) is is_pin

@@ -235,6 +235,7 @@ def test_each_repair_offered_is_legal_and_near_repairs_fit_the_rest(
     [
         ("4k2r/8/8/8/8/8/8/R3K2R w Q - 0 1", "O-O", "has lost the right"),
         ("4k3/8/8/8/8/5r2/8/4K1NR w K - 0 1", "O-O", "a man stands between king and rook, on g1"),
+        ("4k3/8/8/8/8/8/8/RN2K3 w Q - 0 1", "O-O-O", "a man stands between king and rook, on b1"),
         ("4k3/8/8/8/8/4r3/8/R3K3 w Q - 0 1", "O-O-O", "the king is in check, attacked from e3"),
         ("4k3/8/8/8/8/5r2/8/4K2R w K - 0 1", "O-O", "the king would cross f1, attacked from f3"),
         ("4k3/8/8/8/8/6r1/8/4K2R w K - 0 1", "O-O", "the king would land on g1, attacked from g3"),
@@ -244,7 +245,7 @@ def test_each_repair_offered_is_legal_and_near_repairs_fit_the_rest(
         ("r3k3/8/8/8/8/8/8/3RK3 b q - 0 1", "O-O-O", "the king would cross d8, attacked from d1"),
     ],
     ids=[
-        *("right", "man", "check", "cross", "land"),
+        *("right", "man", "man-on-b1", "check", "cross", "land"),
         *("man-before-check", "check-before-land", "cross-before-land", "black"),
     ],
 )
