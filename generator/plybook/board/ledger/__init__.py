@@ -9,25 +9,31 @@ from plybook.board.ledger.model import (
     Account,
     Entry,
     Fact,
+    KingState,
     LeadIn,
     Ledger,
     LedgerSettings,
     Stone,
 )
 from plybook.board.ledger.walk import ledger_of
+from plybook.board.ledger.words import ENGLISH, Words, say
 
 __all__ = [
     "DEFAULT",
+    "ENGLISH",
     "VOCABULARY",
     "Account",
     "Entry",
     "Fact",
     "FactKind",
+    "KingState",
     "LeadIn",
     "Ledger",
     "LedgerSettings",
     "Meaning",
     "Role",
     "Stone",
+    "Words",
     "ledger_of",
+    "say",
 ]

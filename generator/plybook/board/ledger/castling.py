@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from operator import is_
 from typing import Final
 
 import chess
 
-from plybook.board.ledger.men import stones
 from plybook.board.ledger.model import Cause, Hindrance, King, KingState, LostRight, Wing
+from plybook.board.ledger.shelf import Shelf
 
-__all__ = ["WINGS", "has_right", "hindrance_of", "is_in_the_middle", "king_of", "wing_files"]
+__all__ = [
+    "WINGS",
+    "has_right",
+    "hindrance_of",
+    "is_in_the_middle",
+    "is_shut_in",
+    "king_of",
+    "ways_shut",
+    "wing_files",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,17 +45,23 @@ def _way(rank: int, wing: Wing) -> _Way:
 
 WINGS: Final = (Wing.SHORT, Wing.LONG)
 _WAYS: Final = tuple({wing: _way(rank, wing) for wing in WINGS} for rank in (56, 0))
+_BETWEEN: Final = tuple(sum(way.between for way in ways.values()) for ways in _WAYS)
+_RIGHTS: Final = (chess.BB_RANK_8, chess.BB_RANK_1)
+_NO_WINGS: Final[tuple[Wing, ...]] = ()
+_NO_HINDRANCES: Final[tuple[Hindrance, ...]] = ()
 _ATTACKED: Final = (Cause.IN_CHECK, Cause.CROSSES, Cause.LANDS)
 _LEFT: Final = chess.BB_FILE_A | chess.BB_FILE_B | chess.BB_FILE_C
 _RIGHT: Final = chess.BB_FILE_F | chess.BB_FILE_G | chess.BB_FILE_H
 
 
-def has_right(board: chess.Board, color: chess.Color, wing: Wing) -> bool:
-    """Return whether a side has not lost the right to castle on a wing."""
-    return bool(board.castling_rights & _WAYS[color][wing].right)
+def has_right(rights: int, color: chess.Color, wing: Wing) -> bool:
+    """Return whether the rights of a board hold the one of a side to castle on a wing."""
+    return bool(rights & _WAYS[color][wing].right)
 
 
-def hindrance_of(board: chess.Board, color: chess.Color, wing: Wing) -> Hindrance | None:
+def hindrance_of(
+    board: chess.Board, color: chess.Color, wing: Wing, shelf: Shelf
+) -> Hindrance | None:
     """Return why a side with the right could not castle on a wing, were it to move; else None.
 
     A side that is not to move is judged all the same: nothing here depends on the turn.
@@ -53,17 +69,24 @@ def hindrance_of(board: chess.Board, color: chess.Color, wing: Wing) -> Hindranc
     way = _WAYS[color][wing]
     standing = way.between & board.occupied
     if standing:
-        return Hindrance(wing=wing, cause=Cause.BETWEEN, square=None, by=stones(board, standing))
+        return shelf.hindrance(board, wing, Cause.BETWEEN, None, standing)
     for square, cause in zip(way.path, _ATTACKED, strict=True):
         attackers = board.attackers_mask(not color, square)
         if attackers:
-            return Hindrance(
-                wing=wing,
-                cause=cause,
-                square=chess.SQUARE_NAMES[square],
-                by=stones(board, attackers),
-            )
+            return shelf.hindrance(board, wing, cause, square, attackers)
     return None
+
+
+def ways_shut(board: chess.Board, color: chess.Color) -> int:
+    """Return the squares between king and rooks that are not empty."""
+    return _BETWEEN[color] & board.occupied
+
+
+def is_shut_in(king: King) -> bool:
+    """Return whether men between bar every castling to which a king still has the right."""
+    return len(king.hindrances) == len(king.rights) > 0 and not any(
+        hindrance.square for hindrance in king.hindrances
+    )
 
 
 def wing_files(square: chess.Square) -> int:
@@ -83,14 +106,17 @@ def king_of(
     *,
     castled: Wing | None,
     lost: tuple[LostRight, ...],
-    was: KingState,
+    was: King | None,
+    shelf: Shelf,
 ) -> King:
-    """Return the record of a king. `was` is its state one ply before, AWAY at the start."""
-    square = board.king(color)
-    assert square is not None  # a board without both kings is never played on
-    rights = tuple(wing for wing in WINGS if has_right(board, color, wing))
-    found = tuple(hindrance_of(board, color, wing) for wing in rights)
-    hindrances = tuple(hindrance for hindrance in found if hindrance is not None)
+    """Return the record of a king. `was` is the one of a ply before; it is used again where nothing
+    has changed."""
+    square = (board.kings & board.occupied_co[color]).bit_length() - 1
+    ways, rights, hindrances = _WAYS[color], _NO_WINGS, _NO_HINDRANCES
+    if board.castling_rights & _RIGHTS[color]:
+        rights = tuple(wing for wing in WINGS if board.castling_rights & ways[wing].right)
+        found = [hindrance_of(board, color, wing, shelf) for wing in rights]
+        hindrances = tuple([each for each in found if each is not None])
     if castled:
         state = KingState.CASTLED
     elif rights:
@@ -99,18 +125,32 @@ def king_of(
         state = KingState.HELD if is_held else KingState.MAY_CASTLE
     elif is_in_the_middle(square):
         state = KingState.STUCK
-    elif was is not KingState.AWAY and (square >> 3) in ((0, 1) if color else (7, 6)):
+    elif (
+        was is not None
+        and was.state is not KingState.AWAY
+        and (square >> 3) in ((0, 1) if color else (7, 6))
+    ):
         state = KingState.WALKED
     else:
         state = KingState.AWAY
+    name, shelter = chess.SQUARE_NAMES[square], _shelter(board, color, square)
+    if (
+        was is not None
+        and (was.square, was.state, was.shelter) == (name, state, shelter)
+        and was.rights == rights
+        and was.lost is lost
+        and len(was.hindrances) == len(hindrances)
+        and all(map(is_, was.hindrances, hindrances))
+    ):
+        return was
     return King(
-        square=chess.SQUARE_NAMES[square],
+        square=name,
         state=state,
         castled=castled,
         rights=rights,
         hindrances=hindrances,
         lost=lost,
-        shelter=_shelter(board, color, square),
+        shelter=shelter,
     )
 
 

@@ -14,6 +14,10 @@ __all__ = ["mate_in_one"]
 #: The library finds castling by the rook's square.
 _CORNERS: Final = chess.BB_CORNERS
 
+#: Kinds whose reach from a target square tells whether a flight is covered. A pawn may promote, and
+#: castling moves a rook: these are settled by playing them out.
+_REACHES: Final = frozenset((chess.KNIGHT, chess.BISHOP, chess.ROOK, chess.QUEEN))
+
 
 def mate_in_one(board: chess.Board, color: chess.Color) -> chess.Move | None:
     """Return a move by which `color`, if it is to move, mates at once; None when there is none.
@@ -21,31 +25,32 @@ def mate_in_one(board: chess.Board, color: chess.Color) -> chess.Move | None:
     None too where the question makes no sense: the side to move is in check and must answer.
     The en passant right of the side to move counts only when `color` is that side.
     """
-    enemy = board.occupied_co[not color]
-    if not board.kings & enemy or not board.kings & board.occupied_co[color]:
+    king = (board.kings & board.occupied_co[not color]).bit_length() - 1
+    if king < 0 or not board.kings & board.occupied_co[color]:
         return None
-    flights = _flights(board, color)
+    flights: tuple[chess.Square, ...] | None = None
     asked: chess.Board | None = None
-    for origin, target in _checks(board, color):
-        if not _covers(board, color, origin, target, flights):
+    for origin, kind, goals in _checks(board, color, king):
+        if kind in _REACHES:
+            if flights is None:
+                flights = _flights(board, color, king)
+            goals = _covering(board, color, king, origin, kind, goals, flights)
+        if not goals:
             continue
         asked = asked or with_turn(board, color)
         if asked is None:
             return None
-        for move in asked.generate_legal_moves(1 << origin, 1 << target | _CORNERS):
-            if move.to_square != target:
-                continue
-            after = asked.copy(stack=False)
-            after.push(move)
-            if after.is_checkmate():
-                return move
+        for move in asked.generate_legal_moves(1 << origin, goals | _CORNERS):
+            if goals >> move.to_square & 1:
+                after = asked.copy(stack=False)
+                after.push(move)
+                if after.is_checkmate():
+                    return move
     return None
 
 
-def _flights(board: chess.Board, color: chess.Color) -> tuple[chess.Square, ...]:
+def _flights(board: chess.Board, color: chess.Color, king: chess.Square) -> tuple[int, ...]:
     """Return the squares to which the enemy king of `color` could go, taking included."""
-    king = board.king(not color)
-    assert king is not None
     near = chess.BB_KING_ATTACKS[king] & ~board.occupied_co[not color]
     without = board.occupied ^ 1 << king
     return tuple(
@@ -55,75 +60,68 @@ def _flights(board: chess.Board, color: chess.Color) -> tuple[chess.Square, ...]
     )
 
 
-def _covers(
+def _covering(
     board: chess.Board,
     color: chess.Color,
+    king: chess.Square,
     origin: chess.Square,
-    target: chess.Square,
+    kind: chess.PieceType,
+    goals: int,
     flights: tuple[chess.Square, ...],
-) -> bool:
-    """Return whether a move may leave the king no flight: False is certain, True a maybe."""
-    if not flights:
-        return True
-    king = board.king(not color)
-    occupied = (board.occupied & ~(1 << origin) | 1 << target) & ~(1 << (king or 0))
+) -> int:
+    """Return those goals of a piece from which no flight may be left to the king.
+
+    A goal that stays is a maybe; one that goes is certain. A flight counts as covered where the
+    piece stands on it (that the king could take it is settled by playing it out), and where a line
+    of another man runs through the square that the piece leaves.
+    """
+    occupied = board.occupied & ~(1 << origin | 1 << king)
     for square in flights:
-        if square == target:
-            continue  # taking the checker: settled by playing it out
-        others = board.attackers_mask(color, square, occupied) & ~(1 << origin)
-        if not others and not _may_reach(board, origin, target, square, occupied):
-            return False
-    return True
+        reach = 1 << square
+        if kind == chess.KNIGHT:
+            reach |= chess.BB_KNIGHT_ATTACKS[square]
+        if kind in (chess.BISHOP, chess.QUEEN):
+            reach |= chess.BB_DIAG_ATTACKS[square][chess.BB_DIAG_MASKS[square] & occupied]
+        if kind in (chess.ROOK, chess.QUEEN):
+            reach |= chess.BB_RANK_ATTACKS[square][chess.BB_RANK_MASKS[square] & occupied]
+            reach |= chess.BB_FILE_ATTACKS[square][chess.BB_FILE_MASKS[square] & occupied]
+        if goals & ~reach and chess.BB_RAYS[origin][square]:
+            others = board.attackers_mask(color, square, occupied) & ~(1 << origin)
+            if others:
+                continue
+        goals &= reach
+        if not goals:
+            break
+    return goals
 
 
-def _may_reach(
-    board: chess.Board,
-    origin: chess.Square,
-    target: chess.Square,
-    square: chess.Square,
-    occupied: int,
-) -> bool:
-    kind = board.piece_type_at(origin)
-    if kind == chess.PAWN:
-        return True  # it may promote: settled by playing it out
-    if kind == chess.KNIGHT:
-        return bool(chess.BB_KNIGHT_ATTACKS[target] >> square & 1)
-    if kind == chess.KING:
-        return True  # castling moves a rook as well
-    reach = 0
-    if kind in (chess.BISHOP, chess.QUEEN):
-        reach |= chess.BB_DIAG_ATTACKS[target][chess.BB_DIAG_MASKS[target] & occupied]
-    if kind in (chess.ROOK, chess.QUEEN):
-        reach |= chess.BB_RANK_ATTACKS[target][chess.BB_RANK_MASKS[target] & occupied]
-        reach |= chess.BB_FILE_ATTACKS[target][chess.BB_FILE_MASKS[target] & occupied]
-    return bool(reach >> square & 1)
-
-
-def _checks(board: chess.Board, color: chess.Color) -> Iterator[tuple[chess.Square, chess.Square]]:
-    """Yield from-square and target of every move that may give check, perhaps some more."""
-    king = board.king(not color)
-    assert king is not None
+def _checks(
+    board: chess.Board, color: chess.Color, king: chess.Square
+) -> Iterator[tuple[chess.Square, chess.PieceType, int]]:
+    """Yield from-square, kind and targets of all moves that may give check, perhaps some more."""
     own, occupied = board.occupied_co[color], board.occupied
     diagonals = chess.BB_DIAG_ATTACKS[king][chess.BB_DIAG_MASKS[king] & occupied]
     straights = (
         chess.BB_RANK_ATTACKS[king][chess.BB_RANK_MASKS[king] & occupied]
         | chess.BB_FILE_ATTACKS[king][chess.BB_FILE_MASKS[king] & occupied]
     )
-    wanted = {
-        chess.KNIGHT: chess.BB_KNIGHT_ATTACKS[king],
-        chess.BISHOP: diagonals,
-        chess.ROOK: straights,
-        chess.QUEEN: diagonals | straights,
-    }
     screens = _screens(board, color, king)
-    for origin in chess.scan_forward(own & ~board.pawns & ~board.kings):
-        goals = board.attacks_mask(origin) & ~own
-        if not screens >> origin & 1:
-            kind = board.piece_type_at(origin)
-            goals &= wanted[kind] if kind else 0
-        yield from ((origin, target) for target in chess.scan_forward(goals))
+    for kind, men, wanted in (
+        (chess.KNIGHT, board.knights, chess.BB_KNIGHT_ATTACKS[king] & ~own),
+        (chess.BISHOP, board.bishops, diagonals & ~own),
+        (chess.ROOK, board.rooks, straights & ~own),
+        (chess.QUEEN, board.queens, (diagonals | straights) & ~own),
+    ):
+        men &= own
+        while men:
+            origin = men.bit_length() - 1
+            men ^= 1 << origin
+            goals = ~own if screens >> origin & 1 else wanted
+            goals &= board.attacks_mask(origin)
+            if goals:
+                yield origin, kind, goals
     yield from _pawn_checks(board, color, king, screens)
-    yield from _king_checks(board, color, straights, screens)
+    yield from _king_checks(board, color, king, straights, screens)
 
 
 def _screens(board: chess.Board, color: chess.Color, king: chess.Square) -> int:
@@ -143,38 +141,58 @@ def _screens(board: chess.Board, color: chess.Color, king: chess.Square) -> int:
 
 def _pawn_checks(
     board: chess.Board, color: chess.Color, king: chess.Square, screens: int
-) -> Iterator[tuple[chess.Square, chess.Square]]:
+) -> Iterator[tuple[chess.Square, chess.PieceType, int]]:
+    """Yield pawn moves that check or promote, and every move of a pawn that is a screen."""
     wanted = chess.BB_PAWN_ATTACKS[not color][king] | chess.BB_BACKRANKS
-    forward = 8 if color else -8
-    enemy, free = board.occupied_co[not color], ~board.occupied
-    passant = board.ep_square if board.turn == color else None
-    if passant is not None:
-        enemy |= 1 << passant
-    first = chess.BB_RANK_2 if color else chess.BB_RANK_7
-    for origin in chess.scan_forward(board.occupied_co[color] & board.pawns):
+    passant = 0
+    if board.ep_square is not None and board.turn == color:
+        passant = 1 << board.ep_square
+    pawns = board.pawns & board.occupied_co[color]
+    near = pawns & (_behind(wanted, color) | screens)
+    if passant:
+        near |= pawns & chess.BB_PAWN_ATTACKS[not color][passant.bit_length() - 1]
+    for origin in chess.scan_forward(near):
+        enemy = board.occupied_co[not color] | passant
         goals = chess.BB_PAWN_ATTACKS[color][origin] & enemy
-        step = origin + forward
-        if 0 <= step < 64 and free >> step & 1:
+        step = origin + (8 if color else -8)
+        if not board.occupied >> step & 1:
             goals |= 1 << step
-            if first >> origin & 1 and free >> (step + forward) & 1:
-                goals |= 1 << step + forward
+            far = step + (8 if color else -8)
+            if origin >> 3 == (1 if color else 6) and not board.occupied >> far & 1:
+                goals |= 1 << far
         if not screens >> origin & 1:
-            goals &= wanted | (1 << passant if passant is not None else 0)
-        yield from ((origin, target) for target in chess.scan_forward(goals))
+            goals &= wanted | passant
+        if goals:
+            yield origin, chess.PAWN, goals
+
+
+def _behind(squares: int, color: chess.Color) -> int:
+    """Return the squares from which a pawn could go or capture to one of some squares."""
+    if color:
+        one, two = squares >> 8, squares >> 16
+    else:
+        one, two = squares << 8 & chess.BB_ALL, squares << 16 & chess.BB_ALL
+    aside = (one & ~chess.BB_FILE_A) >> 1 | (one & ~chess.BB_FILE_H) << 1
+    return one | aside | two & (chess.BB_RANK_2 if color else chess.BB_RANK_7)
 
 
 def _king_checks(
-    board: chess.Board, color: chess.Color, straights: int, screens: int
-) -> Iterator[tuple[chess.Square, chess.Square]]:
+    board: chess.Board, color: chess.Color, king: chess.Square, straights: int, screens: int
+) -> Iterator[tuple[chess.Square, chess.PieceType, int]]:
     """Yield king moves that uncover a check, and castlings whose rook checks."""
-    origin = board.king(color)
-    assert origin is not None
-    if screens >> origin & 1:
+    rights = board.castling_rights & (chess.BB_RANK_1 if color else chess.BB_RANK_8)
+    own_kings = board.kings & board.occupied_co[color]
+    if not rights and not screens & own_kings:
+        return
+    origin = own_kings.bit_length() - 1
+    goals = 0
+    if screens & own_kings:
         goals = chess.BB_KING_ATTACKS[origin] & ~board.occupied_co[color]
-        yield from ((origin, target) for target in chess.scan_forward(goals))
-    if board.castling_rights & (chess.BB_RANK_1 if color else chess.BB_RANK_8):
+    if rights:
         rank = 0 if color else 56
         for target, rook in ((rank + 6, rank + 5), (rank + 2, rank + 3)):
             # the king leaves the rank, so a check along it counts as well
-            if straights >> rook & 1 or origin >> 3 == (board.king(not color) or 0) >> 3:
-                yield origin, target
+            if straights >> rook & 1 or origin >> 3 == king >> 3:
+                goals |= 1 << target
+    if goals:
+        yield origin, chess.KING, goals

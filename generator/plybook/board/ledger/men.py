@@ -62,9 +62,12 @@ def stones(board: chess.Board, mask: int) -> tuple[Stone, ...]:
 class Roster:
     """What a line's men are from the start. By man: `colors`, `kinds`, `homes` (the start square),
     `has_moved` (stood off every home square of its kind). By colour: `minors`, `rooks`,
-    `centre_pawns` (those of the d-file and e-file), as numbers of men."""
+    `centre_pawns` (those of the d-file and e-file), as numbers of men; `missing` (how many minor
+    pieces fewer than four there are from the start)."""
 
-    __slots__ = ("centre_pawns", "colors", "has_moved", "homes", "kinds", "minors", "rooks")
+    __slots__ = (
+        "centre_pawns", "colors", "has_moved", "homes", "kinds", "minors", "missing", "rooks"
+    )  # fmt: skip  # one row reads better than eight
 
     def __init__(self, board: chess.Board) -> None:
         men = sorted(board.piece_map().items())
@@ -75,6 +78,7 @@ class Roster:
             not HOMES[piece.color][piece.piece_type] >> square & 1 for square, piece in men
         ]
         self.minors = tuple(self._of(color, _MINOR) for color in (chess.BLACK, chess.WHITE))
+        self.missing = tuple(max(0, 4 - len(men)) for men in self.minors)
         self.rooks = tuple(self._of(color, (chess.ROOK,)) for color in (chess.BLACK, chess.WHITE))
         self.centre_pawns = tuple(
             tuple(man for man in self._of(color, (chess.PAWN,)) if self.homes[man] & 7 in (3, 4))
@@ -92,13 +96,15 @@ class Roster:
 class Track:
     """Where the men of a roster stand at one place.
 
-    By man: `squares` (GONE when captured), `kinds` (another after promotion), `moves`, `steps` (the
-    fewest moves to where it stands). By colour: `made`, `visible`, `dead` (see model.Tempo).
+    By man: `squares` (GONE when captured), `kinds` (another after promotion), `moves`, `has_moved`
+    (in this line or, to all appearance, before it), `steps` (the fewest moves to where it stands).
+    By colour: `made`, `visible`, `dead` (see model.Tempo).
     """
 
     __slots__ = (
-        "_since", "at", "dead", "kinds", "made", "moves", "roster", "squares", "steps", "visible"
-    )  # fmt: skip  # one row reads better than eleven
+        "_since", "at", "dead", "has_moved", "kinds", "made", "moves", "roster", "squares",
+        "steps", "visible",
+    )  # fmt: skip  # two rows read better than eleven
 
     def __init__(self, roster: Roster) -> None:
         count = len(roster.homes)
@@ -107,6 +113,7 @@ class Track:
         self.squares = list(roster.homes)
         self.kinds = list(roster.kinds)
         self.moves = [0] * count
+        self.has_moved = list(roster.has_moved)
         self.steps = [0] * count
         self.made = [0, 0]
         self.visible = [0, 0]
@@ -121,16 +128,13 @@ class Track:
         twin.squares = self.squares.copy()
         twin.kinds = self.kinds.copy()
         twin.moves = self.moves.copy()
+        twin.has_moved = self.has_moved.copy()
         twin.steps = self.steps.copy()
         twin.made = self.made.copy()
         twin.visible = self.visible.copy()
         twin.dead = self.dead.copy()
         twin._since = self._since.copy()
         return twin
-
-    def has_moved(self, man: int) -> bool:
-        """Return whether a man has moved, in this line or to all appearance before it."""
-        return self.moves[man] > 0 or self.roster.has_moved[man]
 
     def capture(self, square: chess.Square) -> int:
         """Take the man from a square and return its number."""
@@ -149,6 +153,7 @@ class Track:
         self.at[target] = man
         self.squares[man] = target
         self.moves[man] += 1
+        self.has_moved[man] = True
         color = self.roster.colors[man]
         self.made[color] += 1
         kind = self.kinds[man]
@@ -180,6 +185,7 @@ class Track:
         self.squares[man], self.squares[tower] = king[1], rook[1]
         self._since[man], self._since[tower] = (king[1], 1), (rook[1], 0)
         self.moves[man] += 1
+        self.has_moved[man] = True
         color = self.roster.colors[man]
         self.made[color] += 1
         self.visible[color] += 1

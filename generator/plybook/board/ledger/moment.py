@@ -8,7 +8,6 @@ import chess
 
 from plybook.board.exchange import exchange_value
 from plybook.board.ledger.kinds import FactKind
-from plybook.board.ledger.mates import mate_in_one
 from plybook.board.ledger.men import HOMES, STONES
 from plybook.board.ledger.model import Account, Cause, Fact, LedgerSettings, Stone, Wing
 from plybook.board.ledger.standing import Hit, Standing
@@ -37,11 +36,11 @@ class Moment:
     """
 
     __slots__ = (
-        "_prior", "_prior_swap", "_swap", "accounts_before", "captured", "color", "facts",
-        "feared", "feared_mate", "hit", "is_again", "is_first", "is_opening", "is_recapture",
-        "kind", "last_move", "man", "origin", "pawn_files", "ply", "pressed", "presser",
-        "settings", "side", "standing", "stone", "target", "value", "was_in_check", "ways",
-    )  # fmt: skip  # one row reads better than thirty
+        "_prior", "_prior_swap", "accounts_before", "captured", "color", "facts", "feared",
+        "feared_mate", "hit", "is_again", "is_first", "is_opening", "is_recapture", "kind",
+        "last_move", "man", "origin", "pawn_files", "ply", "pressed", "presser", "settings",
+        "side", "standing", "stone", "target", "value", "was_in_check", "ways",
+    )  # fmt: skip  # four rows read better than twenty-nine
 
     def __init__(self, standing: Standing, ply: Ply, settings: LedgerSettings) -> None:
         self.standing, self.ply, self.settings = standing, ply, settings
@@ -52,7 +51,7 @@ class Moment:
         self.facts: list[Fact] = []
         self.accounts_before = standing.accounts
         self.man = standing.men.at[self.origin]
-        has_moved = standing.men.has_moved(self.man)
+        has_moved = standing.men.has_moved[self.man]
         self.is_first = not has_moved
         self.is_again = has_moved and self.kind in _AGAIN
         self.was_in_check = standing.in_check
@@ -69,7 +68,6 @@ class Moment:
         self.stone = STONES[self.color][shown][self.target]
         self._prior: chess.Board | None = None
         self._prior_swap: Swap | None = None
-        self._swap: Swap | None = None
         self._look_before()
 
     def counts_opening_of(self, color: chess.Color) -> bool:
@@ -87,27 +85,25 @@ class Moment:
         self.feared: dict[chess.Square, Gain] = {}
         self.feared_mate = False
         self.ways: dict[chess.Square, int] = {}
-        before: Swap | None = None
+        standing = self.standing
         if self.captured is not None:
             if self.ply.promotion or self.ply.captured_on != self.ply.target:
                 self.value = exchange_value(board, self.move)
             else:
-                before = Swap(board)
-                self.value = before.value(self.origin, self.target, is_promotion=False)
+                self.value = standing.swap.value(self.origin, self.target, is_promotion=False)
         if not self.is_opening:
             return
-        before = before or Swap(board)
-        self._prior_swap = before
+        self._prior_swap = standing.swap
         if self.kind == chess.PAWN:
-            self.ways = open_ways(self.standing, color)
+            self.ways = open_ways(standing, color)
             if not self.was_in_check:
-                self.feared = before.profits(not color)
-                self.feared_mate = mate_in_one(board, not color) is not None
+                self.feared = standing.waiting_profits
+                self.feared_mate = standing.waiting_mate is not None
         elif not self.was_in_check and (self.is_again or self.kind == chess.QUEEN):
-            self.pressed = before.best(self.origin, not color)
+            self.pressed = standing.swap.best(self.origin, not color)
             if self.pressed is not None:
                 square = self.pressed[1]
-                self.presser = STONES[not color][before.kind_at(square)][square]
+                self.presser = STONES[not color][standing.swap.kind_at(square)][square]
 
     @property
     def move(self) -> chess.Move:
@@ -139,13 +135,6 @@ class Moment:
         if self._prior_swap is None:
             self._prior_swap = Swap(self.prior)
         return self._prior_swap
-
-    @property
-    def swap(self) -> Swap:
-        """The exchanges after the move, asked after it."""
-        if self._swap is None:
-            self._swap = Swap(self.standing.board)
-        return self._swap
 
     def add(
         self,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import chess
 
+from plybook.board.exchange import best_capture
 from plybook.board.ledger.kinds import FactKind
 from plybook.board.ledger.mates import mate_in_one
 from plybook.board.ledger.men import stone_at, stones
@@ -95,7 +96,7 @@ def _find_targets(moment: Moment) -> None:
         return
     hit = []
     for square in chess.scan_forward(pieces):
-        gain = moment.swap.best(square, moment.color)
+        gain = moment.standing.swap.best(square, moment.color)
         before = moment.prior_swap.best(square, moment.color)
         if gain is not None and gain[0] > max(before[0] if before else 0, 0):
             hit.append((gain[0], square))
@@ -117,7 +118,10 @@ def _find_stopped(moment: Moment) -> None:
     stopped = []
     for square, (loss, _) in sorted(moment.feared.items()):
         now = moment.target if square == moment.origin else square
-        left = moment.swap.best(now, enemy)
+        left = moment.standing.swap.best(now, enemy)
+        if board.ep_square is not None and now == moment.target:
+            passing = best_capture(board, now)
+            left = None if passing is None else (passing[0], passing[1].from_square)
         if left is None or left[0] < loss:
             stopped.append((now, loss - max(left[0] if left else 0, 0)))
     if stopped:

@@ -44,7 +44,7 @@ def _is_driven(moment: Moment) -> bool:
 def find_driven(moment: Moment) -> None:
     """Note a tempo that the queen has cost: her move away, and the move that drove her.
 
-    A check that she gives in going is named among the reasons; the tempo counts all the same.
+    A check that she gives in going is a fact of its own; the tempo counts all the same.
     """
     if _is_driven(moment):
         assert moment.hit is not None
@@ -52,7 +52,7 @@ def find_driven(moment: Moment) -> None:
             FactKind.QUEEN_DRIVEN,
             man=moment.stone,
             moves=(moment.hit.move, moment.ply.label),
-            reasons=(*moment.hit.reasons, *moment.found(FactKind.GIVES_CHECK)),
+            reasons=moment.hit.reasons,
         )
 
 
@@ -67,11 +67,11 @@ def find_hit(moment: Moment) -> None:
     standing = moment.standing
     board, men = standing.board, standing.men
     for square in chess.scan_forward(board.queens & board.occupied_co[enemy]):
-        if not men.has_moved(men.at[square]):
+        if not men.has_moved[men.at[square]]:
             continue
         if not board.attackers_mask(moment.color, square):
             continue
-        gain = moment.swap.best(square, moment.color)
+        gain = moment.standing.swap.best(square, moment.color)
         if gain is None or gain[0] <= 0:
             continue
         before = moment.prior_swap.best(square, moment.color)

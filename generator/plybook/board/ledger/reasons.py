@@ -60,7 +60,7 @@ def _find_threats(moment: Moment) -> None:
     asked (the caller sees to it).
     """
     board, color = moment.standing.board, moment.color
-    mate = mate_in_one(board, color)
+    mate = moment.standing.waiting_mate
     if mate is not None and mate_in_one(moment.prior, color) is None:
         asked = with_turn(board, color)
         assert asked is not None
@@ -72,7 +72,7 @@ def _find_threats(moment: Moment) -> None:
             moves=(f"{number}{asked.san(mate)}",),
         )
     fresh = []
-    for square, gain in moment.swap.profits(color).items():
+    for square, gain in moment.standing.waiting_profits.items():
         before = moment.prior_swap.best(square, color)
         if before is None or gain[0] > max(before[0], 0):
             fresh.append((-gain[0], square, gain[1]))

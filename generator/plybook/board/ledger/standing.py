@@ -7,24 +7,26 @@ from typing import Final
 
 import chess
 
-from plybook.board.ledger.castling import WINGS, has_right, king_of
-from plybook.board.ledger.centre import LOOKS_AT_CENTRE, CentreCount, CentreKey, count_centre
-from plybook.board.ledger.men import GONE, HOMES, STONES, Roster, Track
+from plybook.board.ledger.castling import WINGS, has_right, is_shut_in, king_of, ways_shut
+from plybook.board.ledger.centre import LOOKS_AT_CENTRE, CentreCount, count_centre
+from plybook.board.ledger.mates import mate_in_one
+from plybook.board.ledger.men import GONE, HOMES, Roster, Track
 from plybook.board.ledger.model import (
     Account,
     Cause,
-    Centre,
     Development,
     Fact,
-    KingState,
+    King,
     LostRight,
     Men,
     Stone,
     Tempo,
     Wing,
 )
+from plybook.board.ledger.shelf import MenKey, Shelf
+from plybook.board.ledger.swap import Gain, Swap
 
-__all__ = ["Exposure", "Hit", "Shelf", "Standing"]
+__all__ = ["Exposure", "Hit", "Standing"]
 
 _NEIGHBOURS: Final = {
     chess.BISHOP: tuple(
@@ -37,8 +39,9 @@ _NEIGHBOURS: Final = {
     ),
     chess.KNIGHT: tuple(chess.BB_KNIGHT_ATTACKS),
 }
+#: Stands for: not every way to castle is barred by men between.
+_NOT_SHUT: Final = -1
 _RIMS: Final = chess.BB_FILE_A | chess.BB_FILE_H
-_ORIGINAL_MINORS: Final = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,59 +63,23 @@ class Exposure:
     count: int
 
 
-class Shelf:
-    """Records of one line that were made before: equal ones are made once and shared."""
-
-    __slots__ = ("_centres", "_men")
-
-    def __init__(self) -> None:
-        self._centres: dict[CentreKey, Centre] = {}
-        self._men: dict[tuple[object, ...], Men] = {}
-
-    def centre(self, key: CentreKey) -> Centre:
-        """Return the record of a centre count."""
-        found = self._centres.get(key)
-        if found is None:
-            pawns, pieces, guards, pawn_guards = key
-            found = self._centres[key] = Centre(
-                pawns=pawns,
-                pieces=pieces,
-                guards=(guards[0], guards[1], guards[2], guards[3]),
-                pawn_guards=(pawn_guards[0], pawn_guards[1], pawn_guards[2], pawn_guards[3]),
-            )
-        return found
-
-    def men(self, lists: tuple[tuple[Stone, ...], ...], gone: int) -> Men:
-        """Return the record of a side's men."""
-        found = self._men.get((lists, gone))
-        if found is None:
-            toward, against, elsewhere, rim, back, asleep, shut_in = lists
-            found = self._men[lists, gone] = Men(
-                toward=toward,
-                against=against,
-                elsewhere=elsewhere,
-                rim=rim,
-                back=back,
-                asleep=asleep,
-                shut_in=shut_in,
-                gone=gone,
-            )
-        return found
-
-
 class Standing:
     """One place of a line, while it is being worked on. Pairs are by colour, black first.
 
     `count` is the ply of the game; `last_capture` the square of a capture just made and
     `last_move` its label; `holders` the men that hold the centre; `hit` a queen just hit;
+    `shut` the squares between king and rooks that bar every castling;
     `exposures` the files that opened on each king; `pins` the men pinned along them.
+
+    What the waiting side (the one that just moved) could do if the other passed is asked at most
+    once a place: `waiting_profits`, `waiting_mate`.
     """
 
     __slots__ = (
-        "accounts", "board", "castled", "count", "exposures", "hit", "holders", "in_check",
-        "last_capture", "last_move", "lost", "men", "pins", "queen_tempi", "queen_tempi_strict",
-        "shelf",
-    )  # fmt: skip  # one row reads better than sixteen
+        "_mate", "_profits", "_swap", "accounts", "board", "castled", "count", "exposures",
+        "has_captured", "hit", "holders", "in_check", "last_capture", "last_move", "lost", "men",
+        "pins", "queen_tempi", "queen_tempi_strict", "shelf", "shut",
+    )  # fmt: skip  # three rows read better than twenty-one
 
     def __init__(self, board: chess.Board, *, in_check: bool) -> None:
         self.board = board
@@ -124,13 +91,20 @@ class Standing:
         self.lost = (_missing(board, chess.BLACK), _missing(board, chess.WHITE))
         self.last_capture: chess.Square | None = None
         self.last_move = ""
-        self.holders = (0, 0)
         self.hit: Hit | None = None
         self.queen_tempi = (0, 0)
         self.queen_tempi_strict = (0, 0)
         self.exposures: tuple[tuple[Exposure, ...], tuple[Exposure, ...]] = ((), ())
         self.pins: tuple[tuple[Stone, ...], ...] = ()
-        self.accounts = self._draw_up(None)
+        self.shut = (_NOT_SHUT, _NOT_SHUT)
+        self.has_captured = False
+        self.forget()
+        count = count_centre(board)
+        self.holders = count.holders
+        self.accounts = (
+            self._account(chess.BLACK, count, None, is_touched=True),
+            self._account(chess.WHITE, count, None, is_touched=True),
+        )
 
     def copy(self) -> Standing:
         """Return an independent copy, for a line that branches off here."""
@@ -141,110 +115,163 @@ class Standing:
         twin.men = self.men.copy()
         return twin
 
-    def close(self) -> None:
-        """Draw up both accounts anew, after a move."""
-        self.accounts = self._draw_up(self.accounts)
+    def forget(self) -> None:
+        """Drop what is known of the position alone, since it changes."""
+        self._swap: Swap | None = None
+        self._profits: dict[chess.Square, Gain] | None = None
+        self._mate: tuple[chess.Move | None] | None = None
 
-    def _draw_up(self, before: tuple[Account, Account] | None) -> tuple[Account, Account]:
+    @property
+    def swap(self) -> Swap:
+        """The exchanges of this position."""
+        if self._swap is None:
+            self._swap = Swap(self.board)
+        return self._swap
+
+    @property
+    def waiting_profits(self) -> dict[chess.Square, Gain]:
+        """What the waiting side could take with profit. The side to move must not be in check."""
+        if self._profits is None:
+            self._profits = self.swap.profits(not self.board.turn)
+        return self._profits
+
+    @property
+    def waiting_mate(self) -> chess.Move | None:
+        """A move by which the waiting side would mate at once."""
+        if self._mate is None:
+            self._mate = (mate_in_one(self.board, not self.board.turn),)
+        return self._mate[0]
+
+    def close(self, *, mover: chess.Color, has_captured: bool) -> None:
+        """Draw up both accounts anew, after a move."""
+        self.has_captured = has_captured
+        black, white = self.accounts
         count = count_centre(self.board)
         self.holders = count.holders
-        was = before or (None, None)
-        return (
-            self._account(chess.BLACK, count, was[chess.BLACK]),
-            self._account(chess.WHITE, count, was[chess.WHITE]),
+        self.accounts = (
+            self._account(chess.BLACK, count, black, is_touched=not mover or has_captured),
+            self._account(chess.WHITE, count, white, is_touched=mover or has_captured),
         )
 
-    def _account(self, color: chess.Color, count: CentreCount, was: Account | None) -> Account:
-        men = self._men(color, count.holders[not color])
+    def _account(
+        self, color: chess.Color, count: CentreCount, was: Account | None, *, is_touched: bool
+    ) -> Account:
+        """Return the account of a side. A side is touched when one of its men moved or was taken;
+        of another only the enemy's reach has changed."""
+        men = was.men if was else None
+        if men is None or is_touched or men.against or men.elsewhere:
+            men = self.shelf.men(self._where(color, count.holders[not color]))
+        king = self._king(color, was.king if was else None, is_touched=is_touched)
+        return Account(
+            centre=self.shelf.centre(count.keys[color]),
+            men=men,
+            king=king,
+            development=was.development
+            if was and not is_touched
+            else self._development(color, men),
+            tempo=was.tempo if was and not is_touched else self._tempo(color),
+            queen_tempi=self.queen_tempi[color],
+            queen_tempi_strict=self.queen_tempi_strict[color],
+            is_done=(was is not None and was.is_done)
+            or ((not king.rights or king.castled is not None) and self._has_left_home(color)),
+        )
+
+    def _king(self, color: chess.Color, was: King | None, *, is_touched: bool) -> King:
+        """Return the record of a king, the last one where nothing about it can have changed.
+
+        That is so when no man of the side moved or was taken and no right is left, and when the
+        same men still bar every way to castle.
+        """
+        shut = ways_shut(self.board, color)
+        if was is not None and self.lost[color] is was.lost:
+            if not is_touched and not was.rights:
+                return was
+            if shut == self.shut[color] and not self.has_captured:
+                return was
         king = king_of(
             self.board,
             color,
             castled=self.castled[color],
             lost=self.lost[color],
-            was=was.king.state if was else KingState.AWAY,
+            was=was,
+            shelf=self.shelf,
         )
-        may_be_done = not king.rights or king.castled is not None
+        barred = shut if is_shut_in(king) else _NOT_SHUT
+        self.shut = (self.shut[0], barred) if color else (barred, self.shut[1])
+        return king
+
+    def _tempo(self, color: chess.Color) -> Tempo:
         track = self.men
-        return Account(
-            centre=self.shelf.centre(count.keys[color]),
-            men=men,
-            king=king,
-            development=self._development(color, men),
-            tempo=Tempo(
-                moves=track.made[color],
-                visible=track.visible[color],
-                with_the_dead=track.dead[color],
-            ),
-            queen_tempi=self.queen_tempi[color],
-            queen_tempi_strict=self.queen_tempi_strict[color],
-            is_done=(was is not None and was.is_done)
-            or (may_be_done and not self._has_minor_at_home(color)),
+        return Tempo(
+            moves=track.made[color],
+            visible=track.visible[color],
+            with_the_dead=track.dead[color],
         )
 
-    def _men(self, color: chess.Color, targets: int) -> Men:
+    def _where(self, color: chess.Color, targets: int) -> MenKey:
         """Return where a side's men are. `targets`: enemy men that hold the centre."""
         track, board = self.men, self.board
-        roster = track.roster
+        roster, squares, has_moved = track.roster, track.squares, track.has_moved
         own = board.occupied_co[color]
-        back_rank = 0 if color else 7
+        back_rank = chess.BB_RANK_1 if color else chess.BB_RANK_8
         targets &= ~board.kings
-        named = STONES[color]
-        lists: tuple[list[Stone], ...] = ([], [], [], [], [], [], [])
-        toward, against, elsewhere, rim, back, asleep, shut_in = lists
-        gone = max(0, _ORIGINAL_MINORS - len(roster.minors[color]))
+        toward = against = elsewhere = rim = back = asleep = shut_in = knights = rooks = 0
+        gone = roster.missing[color]
         for man in roster.minors[color]:
-            square, kind = track.squares[man], roster.kinds[man]
-            if square == GONE:
+            square = squares[man]
+            if square < 0:
                 gone += 1
                 continue
-            stone = named[kind][square]
-            if square >> 3 == back_rank:
-                if track.has_moved(man):
-                    back.append(stone)
+            bit, kind = 1 << square, roster.kinds[man]
+            if kind == 2:
+                knights |= bit
+            if bit & back_rank:
+                if has_moved[man]:
+                    back |= bit
                     continue
-                asleep.append(stone)
+                asleep |= bit
                 if not _NEIGHBOURS[kind][square] & ~own:
-                    shut_in.append(stone)
-            elif kind == chess.KNIGHT and _RIMS >> square & 1:
-                rim.append(stone)
-            elif LOOKS_AT_CENTRE[kind] >> square & 1:
-                toward.append(stone)
+                    shut_in |= bit
+            elif bit & LOOKS_AT_CENTRE[kind]:
+                toward |= bit
+            elif kind == 2 and bit & _RIMS:
+                rim |= bit
             elif targets and board.attacks_mask(square) & targets:
-                against.append(stone)
+                against |= bit
             else:
-                elsewhere.append(stone)
+                elsewhere |= bit
         for man in roster.rooks[color]:
-            square = track.squares[man]
-            if square == roster.homes[man] and not track.has_moved(man):
-                asleep.append(named[chess.ROOK][square])
-                if not _NEIGHBOURS[chess.ROOK][square] & ~own:
-                    shut_in.append(named[chess.ROOK][square])
-        return self.shelf.men(tuple(tuple(each) for each in lists), gone)
+            if not has_moved[man] and squares[man] == roster.homes[man]:
+                bit = 1 << squares[man]
+                rooks |= bit
+                asleep |= bit
+                if not _NEIGHBOURS[chess.ROOK][squares[man]] & ~own:
+                    shut_in |= bit
+        return (
+            color, toward, against, elsewhere, rim, back, asleep, shut_in, knights, rooks, gone
+        )  # fmt: skip  # the order of the key at a glance
 
     def _development(self, color: chess.Color, men: Men) -> Development:
         track, board = self.men, self.board
-        roster = track.roster
-        own_pawns = board.pawns & board.occupied_co[color]
-        rooks = sum(
-            1
-            for square in chess.scan_forward(board.rooks & board.occupied_co[color])
-            if square & 7 in (3, 4) or not own_pawns & chess.BB_FILES[square & 7]
-        )
-        centre_pawns = sum(
-            1
-            for man in roster.centre_pawns[color]
-            if track.squares[man] != GONE and track.has_moved(man)
-        )
-        return Development(
-            minors=men.out,
-            castled=int(self.castled[color] is not None),
-            centre_pawns=min(centre_pawns, 2),
-            rooks=min(rooks, 2),
-        )
+        own = board.occupied_co[color]
+        own_pawns = board.pawns & own
+        rooks, towers = 0, board.rooks & own
+        while towers:
+            file = (towers & -towers).bit_length() - 1 & 7
+            towers &= towers - 1
+            if file in (3, 4) or not own_pawns & chess.BB_FILES[file]:
+                rooks += 1
+        centre_pawns = 0
+        for man in track.roster.centre_pawns[color]:
+            if track.has_moved[man] and track.squares[man] != GONE:
+                centre_pawns += 1
+        castled = 0 if self.castled[color] is None else 1
+        return self.shelf.development(men.out, castled, min(centre_pawns, 2), min(rooks, 2))
 
-    def _has_minor_at_home(self, color: chess.Color) -> bool:
+    def _has_left_home(self, color: chess.Color) -> bool:
+        """Return whether no minor piece stands on a home square of its kind."""
         track, homes = self.men, HOMES[color]
-        return any(
+        return not any(
             track.squares[man] != GONE and homes[track.roster.kinds[man]] >> track.squares[man] & 1
             for man in track.roster.minors[color]
         )
@@ -255,5 +282,5 @@ def _missing(board: chess.Board, color: chess.Color) -> tuple[LostRight, ...]:
     return tuple(
         LostRight(wing=wing, cause=Cause.BEFORE, move=None)
         for wing in WINGS
-        if not has_right(board, color, wing)
+        if not has_right(board.castling_rights, color, wing)
     )

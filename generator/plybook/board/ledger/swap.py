@@ -1,7 +1,8 @@
 """Exchanges on one square, fast: the same values as board/exchange.py, by masks alone.
 
 The ledger asks for many exchanges a ply, so it does not copy a board for each capture. Values,
-legality and the right to stop are those of `exchange_value`; en passant is left to that.
+legality and the right to stop are those of `exchange_value`. En passant is left to that: here no
+man is ever taken but on its own square.
 """
 
 from __future__ import annotations
@@ -88,7 +89,10 @@ class Swap:
     def kind_at(self, square: chess.Square) -> int:
         """Return the kind of the man on a square, 0 for none."""
         bit = 1 << square
-        return next((kind for kind in range(1, 7) if self._by_kind[kind] & bit), 0)
+        for kind, men in enumerate(self._by_kind):
+            if men & bit:
+                return kind
+        return 0
 
     def best(self, square: chess.Square, color: chess.Color) -> Gain | None:
         """Return the best capture by `color` of the man on a square; None when none is legal.
@@ -114,10 +118,12 @@ class Swap:
         self, square: chess.Square, color: chess.Color, occupied: int, victim: int
     ) -> Gain | None:
         attackers = self.attackers(square, color, occupied)
+        if not attackers:
+            return None
         best: Gain | None = None
         promotes = square >> 3 in (0, 7)
-        for kind in range(1, 7) if attackers else ():
-            group = attackers & self._by_kind[kind]
+        for kind, men in enumerate(self._by_kind):
+            group = attackers & men
             while group:
                 bit = group & -group
                 group ^= bit

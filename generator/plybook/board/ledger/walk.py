@@ -74,7 +74,7 @@ def _advance(standing: Standing, ply: Ply, settings: LedgerSettings) -> Moment:
     moment = Moment(standing, ply, settings)
     _make(moment)
     count_tempo(moment)
-    standing.close()
+    standing.close(mover=moment.color, has_captured=moment.captured is not None)
     for find in _FINDERS:
         find(moment)
     return moment
@@ -122,15 +122,10 @@ def _make(moment: Moment) -> None:
         standing.castled = (pair[0], wing) if moment.color else (wing, pair[1])
     else:
         men.move(moment.origin, moment.target, promotion=moment.move.promotion)
-    had = {
-        (color, wing)
-        for color in (chess.BLACK, chess.WHITE)
-        for wing in WINGS
-        if has_right(board, color, wing)
-    }
     board.push(moment.move)
+    standing.forget()
     if board.castling_rights != rights:
-        _lose_rights(moment, had)
+        _lose_rights(moment, rights)
     standing.count += 1
     standing.hit = None
     standing.in_check = ply.outcome == "check"
@@ -138,21 +133,23 @@ def _make(moment: Moment) -> None:
     standing.last_move = ply.label
 
 
-def _lose_rights(moment: Moment, had: set[tuple[chess.Color, Wing]]) -> None:
+def _lose_rights(moment: Moment, had: int) -> None:
     """Write down which rights the move ended, and why; castling uses its rights up."""
     standing = moment.standing
-    lost = [list(standing.lost[0]), list(standing.lost[1])]
+    pair = [standing.lost[0], standing.lost[1]]
     for color in (chess.BLACK, chess.WHITE):
         if standing.castled[color] is not None:
             continue
+        cause = Cause.ROOK_TAKEN
+        if color == moment.color:
+            cause = Cause.KING_MOVED if moment.kind == chess.KING else Cause.ROOK_MOVED
         for wing in WINGS:
-            if (color, wing) not in had or has_right(standing.board, color, wing):
-                continue
-            cause = Cause.ROOK_TAKEN
-            if color == moment.color:
-                cause = Cause.KING_MOVED if moment.kind == chess.KING else Cause.ROOK_MOVED
-            lost[color].append(LostRight(wing=wing, cause=cause, move=moment.ply.label))
-    standing.lost = (tuple(lost[0]), tuple(lost[1]))
+            if has_right(had, color, wing) and not has_right(
+                standing.board.castling_rights, color, wing
+            ):
+                lost = LostRight(wing=wing, cause=cause, move=moment.ply.label)
+                pair[color] = (*pair[color], lost)
+    standing.lost = (pair[0], pair[1])
 
 
 def _entry(
