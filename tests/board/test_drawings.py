@@ -64,6 +64,7 @@ TRUE = [
     (LEGAL, "safe", "g4"),
     (LEGAL, "safe", "f3"),
     (HANGING, "hanging", "e2"),
+    (PASSANT, "hanging", "d5"),
     (LEGAL, "flight", "e7"),
     (CASTLING, "flight", "e2"),
 ]
@@ -93,6 +94,7 @@ FALSE = [
     (LEGAL, "loose", "e3", "e3 is empty"),
     (LEGAL, "hanging", "g4", "no capture wins anything"),
     (LEGAL, "hanging", "e3", "e3 is empty"),
+    (PASSANT, "safe", "d5", "can be taken from e5, which wins 1"),
     (HANGING, "safe", "e2", "can be taken from e7, which wins 1"),
     (IN_CHECK, "safe", "d4", "White is in check"),
     (IN_CHECK, "hanging", "d4", "White is in check"),
