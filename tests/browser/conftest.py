@@ -1,0 +1,98 @@
+"""One browser a worker, and the sites it reads: built once, in a folder with a difficult name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Final
+
+import pytest
+from browser.reader import Reader, reading
+from browser.told import ToldLesson, read_told
+from browser.tools import ROOT, chromium_path, need_module
+from browser.trial_course import write_trial_course
+from playwright.sync_api import Browser, sync_playwright
+
+from plybook.desk.work import BUILD, Work, run
+
+#: A memory stick may be called anything: spaces, `#`, `%` and letters outside ASCII.
+STICK: Final = "Клуб #1 at 100%41 здесь"
+COURSE: Final = ROOT / "curriculum"
+
+_SWITCHES: Final = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    need_module("playwright", of="playwright")
+    program = chromium_path()
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=program, args=_SWITCHES)
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture(scope="session")
+def trial_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return write_trial_course(tmp_path_factory.mktemp("trial"))
+
+
+@pytest.fixture(scope="session")
+def sites(tmp_path_factory: pytest.TempPathFactory, trial_folder: Path) -> Mapping[str, Path]:
+    """The demo course in both themes, and the trial course: folders by name."""
+    stick = tmp_path_factory.mktemp("stick") / STICK
+    stick.mkdir()
+    wanted = {
+        "press": (COURSE, "press"),
+        "slate": (COURSE, "slate"),
+        "trial": (trial_folder, "press"),
+        "trial-slate": (trial_folder, "slate"),
+    }
+    for name, (folder, theme) in wanted.items():
+        work = run(BUILD, Work(folder=folder, out=stick / name, theme=theme))
+        assert work.report.errors == 0
+    return {name: stick / name for name in wanted}
+
+
+@pytest.fixture(scope="session")
+def demo_told() -> Mapping[str, ToldLesson]:
+    """The lessons of the demo course by slug, as python-chess plays them."""
+    return {lesson.slug: lesson for lesson in read_told(COURSE)}
+
+
+@pytest.fixture(scope="session")
+def trial_told(trial_folder: Path) -> Mapping[str, ToldLesson]:
+    return {lesson.slug: lesson for lesson in read_told(trial_folder)}
+
+
+@pytest.fixture(scope="module")
+def trial(browser: Browser, sites: Mapping[str, Path]) -> Iterator[Reader]:
+    """A reader of the trial course, at a desk."""
+    with reading(browser, sites["trial"]) as reader:
+        yield reader
+
+
+@pytest.fixture(scope="module", params=["press", "slate"])
+def demo(
+    request: pytest.FixtureRequest, browser: Browser, sites: Mapping[str, Path]
+) -> Iterator[Reader]:
+    """A reader of the demo course, at a desk, in each theme."""
+    with reading(browser, sites[request.param]) as reader:
+        yield reader
+
+
+@pytest.fixture(autouse=True)
+def _calm(request: pytest.FixtureRequest) -> Iterator[None]:
+    """After each test that reads: no message in the console, no request outside the site."""
+    yield
+    for name in ("trial", "demo"):
+        if name in request.fixturenames:
+            request.getfixturevalue(name).is_calm()
