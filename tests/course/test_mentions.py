@@ -71,11 +71,12 @@ def test_a_run_is_looked_up_as_a_whole(tmp_path: Path) -> None:
     [
         ("1...c5 2.Nf3 d6", ["1...c5 -> forked@3", "2.Nf3 -> forked@4", "d6 -> forked@5"]),
         ("1...e6 2.Nf3", ["1...e6 -> forked@6", "2.Nf3 -> forked@7"]),
+        ("2.Nf3 d5", ["2.Nf3 -> forked@7", "d5 -> forked@8"]),
         ("1...e6, then 2.Nf3", ["1...e6 -> forked@6", "2.Nf3 -> forked@7"]),
         ("2.Nc3 d5 is wrong", ["2.Nc3 -> forked@9"]),
         ("2.d4 d5", ["2.d4 -> forked@10", "d5 -> forked@11"]),
     ],
-    ids=["run", "other-run", "goes-on-from-the-last", "no-such-reply", "reply"],
+    ids=["run", "other-run", "longest", "goes-on-from-the-last", "no-such-reply", "reply"],
 )
 def test_the_longest_match_counts_then_what_follows_on(
     tmp_path: Path, text: str, found: list[str]
