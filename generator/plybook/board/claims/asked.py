@@ -68,6 +68,9 @@ def check_number(word: MoveWord, board: chess.Board) -> None:
     if word.number is None:
         return
     if (word.number, word.mover == "white") != (board.fullmove_number, board.turn):
+        if (word.mover == "white") != board.turn:
+            side = colour(board.turn)
+            raise CannotAskError(f"{word} cannot be played here: {side} is to move")
         dots = "." if board.turn else "..."
         right = f"{board.fullmove_number}{dots}{word.san}"
         raise CannotAskError(f"{word} has another number here: {right}")

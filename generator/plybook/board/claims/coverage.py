@@ -26,7 +26,7 @@ class Cover:
 
     `gaps` holds the ways to the replies that nothing answers, as moves from the claim's position;
     `replies` counts the replies to the coach's moves, `searched` those closed by search alone.
-    `depth` is the deepest search that was needed.
+    `depth` is the deepest search that was needed, in plies after the reply.
     """
 
     book: dict[bytes, tuple[str, ...]]
@@ -118,7 +118,7 @@ def settle_wins_by_lines(claim: WinsByLines, asked: Asked) -> Verdict:
     nodes = cover.search.nodes + cover.prover.nodes
     if is_closed:
         words = f"{cover.replies} replies answered, {cover.searched} of them by search"
-        return Verdict(reach=Reach.HOLDS, depth=cover.depth, evidence=(words,), nodes=nodes)
+        return Verdict(reach=Reach.HOLDS, depth=cover.depth + 1, evidence=(words,), nodes=nodes)
     board = asked.board()
     ways = sorted(cover.gaps, key=len)
     answered = cover.replies - len(ways)
@@ -129,7 +129,7 @@ def settle_wins_by_lines(claim: WinsByLines, asked: Asked) -> Verdict:
             listed([_last(board, way) for way in ways]),
         ),
         counter=say_line(board, ways[0]),
-        depth=asked.budget.lines_depth,
+        depth=asked.budget.lines_depth + 1,
         nodes=nodes,
     )
 

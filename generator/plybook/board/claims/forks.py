@@ -6,7 +6,7 @@ import chess
 
 from plybook.board.claims.asked import Asked
 from plybook.board.claims.model import CannotAskError, Reach, Verdict
-from plybook.board.claims.words import man_on, say, say_line
+from plybook.board.claims.words import man_on, say, say_line, say_move
 from plybook.board.exchange import exchange_value, gain_of
 from plybook.text.claim_model import Attacks, Forks
 
@@ -87,7 +87,7 @@ def settle_forks(claim: Forks, asked: Asked) -> Verdict:
         words = f" wins {-least} itself"
     else:
         words = " loses nothing"
-    return Verdict(reach=Reach.FALSE, evidence=say(counter[1], words), counter=counter)
+    return Verdict(reach=Reach.FALSE, evidence=say(say_move(board, answer), words), counter=counter)
 
 
 _MATED = 100

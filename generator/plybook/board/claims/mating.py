@@ -9,8 +9,8 @@ import chess
 from plybook.board.claims.asked import Asked
 from plybook.board.claims.material import MaterialSearch, balance_of
 from plybook.board.claims.mates import STALEMATE, MateProver
-from plybook.board.claims.model import Budget, MoveSaid, Reach, Verdict
-from plybook.board.claims.words import listed, say, say_line, say_move, spaced
+from plybook.board.claims.model import Budget, Reach, Verdict
+from plybook.board.claims.words import also, listed, say, say_line, say_move, spaced
 from plybook.text.claim_model import Mates, OnlyMate
 
 __all__ = [
@@ -127,20 +127,14 @@ def _refuted(board: chess.Board, move: chess.Move, moves: int, prover: MateProve
     answers.sort(key=lambda found: found[0])
     cost, reply = answers[0]
     line = say_line(board, (move, reply))
-    also = [say_move(after, other) for _, other in answers[1:]]
+    others = [say_move(after, other) for _, other in answers[1:]]
     return Verdict(
         reach=Reach.FALSE,
-        evidence=say(
-            _numbered(line[1]), " answers it", say(". Also ", listed(also)) if also else ()
-        ),
+        evidence=say(say_move(after, reply), " answers it", also(others)),
         counter=line,
         cost=max(0, cost),
         nodes=prover.nodes,
     )
-
-
-def _numbered(move: MoveSaid) -> MoveSaid:
-    return MoveSaid(san=move.san, uci=move.uci, number=move.number, mover=move.mover)
 
 
 def reply_net(board: chess.Board, reply: chess.Move) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import chess
@@ -11,7 +12,7 @@ from plybook.board.claims.mates import MateProver
 from plybook.board.claims.mating import mate_limit, reply_net
 from plybook.board.claims.model import CannotAskError, Evidence, MoveSaid, Reach, Verdict
 from plybook.board.claims.threats import MateThreat, Threat, find_threat
-from plybook.board.claims.words import colour, listed, say, say_line, say_move
+from plybook.board.claims.words import also, colour, listed, net_words, say, say_line, say_move
 from plybook.text.claim_model import (
     MoveWord,
     NoReplyStopsMate,
@@ -45,9 +46,7 @@ class Defence:
     @property
     def words(self) -> str:
         """What the reply costs."""
-        if self.net == 0:
-            return " (nothing lost)"
-        return f" (wins {self.net})" if self.net > 0 else f" (loses {-self.net})"
+        return net_words(self.net)
 
 
 def find_defences(board: chess.Board, threat: Threat, prover: MateProver) -> tuple[Defence, ...]:
@@ -109,7 +108,7 @@ def _settle(asked: Asked, words: tuple[MoveWord, ...], *, loses_nothing: bool) -
     which = f"of {count} legal replies" if count > 1 else "of the one legal reply"
     return Verdict(
         reach=Reach.PROVED,
-        evidence=say(f"{which} against {threat.words}: ", _listed(board, defences)),
+        evidence=say(f"{which} against {threat.words}: ", listed(_said(board, defences))),
         nodes=prover.nodes,
     )
 
@@ -118,18 +117,17 @@ def _limit(asked: Asked, threat: Threat | None) -> int | None:
     return mate_limit(asked.budget, threat.moves if isinstance(threat, MateThreat) else 1)
 
 
-def _listed(board: chess.Board, defences: tuple[Defence, ...] | list[Defence]) -> Evidence:
-    return listed([say(say_move(board, defence.move), defence.words) for defence in defences])
+def _said(board: chess.Board, defences: Sequence[Defence]) -> list[Evidence]:
+    return [say(say_move(board, defence.move), defence.words) for defence in defences]
 
 
 def _other_answers(board: chess.Board, others: list[Defence], *, nodes: int) -> Verdict:
     """Return the verdict where replies answer that the coach has not named."""
     first = others[0]
     said = say_move(board, first.move)
-    also = say(". Also ", _listed(board, others[1:])) if others[1:] else ()
     return Verdict(
         reach=Reach.FALSE,
-        evidence=say(said, " answers it", first.words, also),
+        evidence=say(said, " answers it", first.words, also(_said(board, others[1:]))),
         counter=(said,),
         cost=max(0, -first.net),
         nodes=nodes,
@@ -149,7 +147,7 @@ def _does_not_meet(
         words = say(line[0], f" does not stop {threat.words}: ", say_move(after, execution))
     else:
         line = say_line(board, (reply,))
-        words = say(line[0], f" loses {-reply_net(board, reply)}")
+        words = say(line[0], net_words(reply_net(board, reply)))
     return Verdict(reach=Reach.FALSE, evidence=words, counter=line, nodes=prover.nodes)
 
 

@@ -88,11 +88,11 @@ def find_threat(
     Gravest first: mate in 1, mate in 2, then the capture that wins most. Raises CannotAskError
     where there is none, or the side to move is in check.
     """
-    match stated:
-        case ThreatensMate():
-            return MateThreat(stated.moves)
-        case ThreatensWin():
-            return WinThreat(chess.parse_square(stated.square), stated.worth)
+    if stated is not None:
+        threat = _of_sentence(stated)
+        if threat.carried_out(passed(board, stated.side), prover) is None:
+            raise CannotAskError(f"{threat.words} was stated before, and is not threatened here")
+        return threat
     turned = passed(board, "black" if board.turn else "white")
     for moves in (1, 2):
         if prover.find_mate(turned, moves):
@@ -105,6 +105,14 @@ def find_threat(
     if worst is None:
         raise CannotAskError("nothing is threatened here, neither mate in 1 or 2 nor a capture")
     return WinThreat(worst[1], worst[0])
+
+
+def _of_sentence(stated: ThreatensMate | ThreatensWin) -> Threat:
+    match stated:
+        case ThreatensMate():
+            return MateThreat(stated.moves)
+        case ThreatensWin():
+            return WinThreat(chess.parse_square(stated.square), stated.worth)
 
 
 def settle_threatens_mate(claim: ThreatensMate, asked: Asked) -> Verdict:

@@ -10,7 +10,7 @@ from plybook.board.claims.asked import Asked
 from plybook.board.claims.material import MaterialSearch, balance_of
 from plybook.board.claims.model import CannotAskError, Reach, Verdict
 from plybook.board.claims.turning import turned_to
-from plybook.board.claims.words import colour, listed, man_on, say, say_move
+from plybook.board.claims.words import also, colour, man_on, net_words, say, say_move
 from plybook.board.exchange import best_capture, gain_of
 from plybook.text.claim_model import Trapped
 
@@ -45,12 +45,10 @@ def settle_trapped(claim: Trapped, asked: Asked) -> Verdict:
     )
     saved, depth = _saving_replies(board, claim.worth, search)
     if saved:
-        replies = [say(say_move(board, reply), _net_words(net)) for reply, net in saved]
+        replies = [say(say_move(board, reply), net_words(net)) for reply, net in saved]
         return Verdict(
             reach=Reach.FALSE,
-            evidence=say(
-                replies[0], " saves it", say(". Also ", listed(replies[1:])) if saved[1:] else ()
-            ),
+            evidence=say(replies[0], " saves it", also(replies[1:])),
             counter=(say_move(board, saved[0][0]),),
             cost=max(0, -saved[0][1]),
             nodes=search.nodes,
@@ -64,10 +62,6 @@ def settle_trapped(claim: Trapped, asked: Asked) -> Verdict:
         evidence=(f"{room}each of {count} replies loses {claim.worth} or more",),
         nodes=search.nodes,
     )
-
-
-def _net_words(net: int) -> str:
-    return "" if net == 0 else f" (wins {net})" if net > 0 else f" (loses {-net})"
 
 
 def _saving_replies(

@@ -7,7 +7,7 @@ import chess
 from plybook.board.claims.asked import Asked
 from plybook.board.claims.material import MATE, MaterialSearch, balance_of
 from plybook.board.claims.model import Evidence, Reach, Verdict
-from plybook.board.claims.words import listed, say, say_line, say_move, spaced
+from plybook.board.claims.words import also, say, say_line, say_move, spaced
 from plybook.text.claim_model import Wins, WinsNot
 
 __all__ = ["search_for", "settle_wins", "settle_wins_not"]
@@ -78,11 +78,11 @@ def _answered(
     line = say_line(before, (move, strongest, *rest))
     others = [say_move(after, reply) for reply in answers if reply != strongest]
     evidence = say(
+        f"not shown to depth {claim.depth}: ",
         say_move(after, strongest),
-        " answers it: ",
-        _result(best - base),
-        say(", ", spaced(line[2:])) if rest else (),
-        say(". Also ", listed(others)) if others else (),
+        f" answers it ({_result(best - base)})",
+        say(": ", spaced(say_line(_after(after, strongest), rest))) if rest else (),
+        also(others),
     )
     return Verdict(
         reach=Reach.FALSE,
@@ -97,8 +97,8 @@ def _result(gain: int) -> str:
     if gain <= -MATE // 2:
         return "it mates"
     if gain == 0:
-        return "nothing is won"
-    return f"only {gain} is won" if gain > 0 else f"{-gain} is lost"
+        return "nothing won"
+    return f"only {gain} won" if gain > 0 else f"{-gain} lost"
 
 
 def settle_wins_not(claim: WinsNot, asked: Asked) -> Verdict:
@@ -114,7 +114,7 @@ def settle_wins_not(claim: WinsNot, asked: Asked) -> Verdict:
         return Verdict(
             reach=Reach.HOLDS,
             depth=claim.depth,
-            evidence=say(say_move(_after(before, move), reply), ": ", _result(exact - base)),
+            evidence=say(say_move(_after(before, move), reply), f" ({_result(exact - base)})"),
             nodes=search.nodes,
         )
     rest = search.best_line(board, claim.depth - 1)

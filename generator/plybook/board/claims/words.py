@@ -7,14 +7,17 @@ from typing import Final
 
 import chess
 
+from plybook.board.claims.material import MATE
 from plybook.board.claims.model import Evidence, MoveSaid
 from plybook.board.positions import side_name
 
 __all__ = [
+    "also",
     "colour",
     "joined",
     "listed",
     "man_on",
+    "net_words",
     "say",
     "say_line",
     "say_move",
@@ -75,10 +78,10 @@ def joined(items: Sequence[str | MoveSaid | Evidence], separator: str) -> Eviden
     return say(*parts)
 
 
-def listed(items: Sequence[str | MoveSaid | Evidence]) -> Evidence:
+def listed(items: Sequence[str | MoveSaid | Evidence], *, limit: int = _ITEMS) -> Evidence:
     """Return at most five items with commas, then how many more there are."""
-    shown = joined(items[:_ITEMS], ", ")
-    more = len(items) - _ITEMS
+    shown = joined(items[:limit], ", ")
+    more = len(items) - limit
     return say(shown, f" and {more} more") if more > 0 else shown
 
 
@@ -102,6 +105,20 @@ def man_on(board: chess.Board, square: chess.Square) -> str:
 def colour(color: chess.Color) -> str:
     """Return the name of a side as it stands in a sentence."""
     return "White" if color else "Black"
+
+
+def also(items: Sequence[str | MoveSaid | Evidence]) -> Evidence:
+    """Return the items beside the first, already named: `. Also 4...Nd5`; nothing for none."""
+    return say(". Also ", listed(items, limit=_ITEMS - 1)) if items else ()
+
+
+def net_words(net: int) -> str:
+    """Return what a reply leaves its side with: ` (nothing lost)`, ` (loses 2)`."""
+    if net <= -MATE:
+        return " (is mated)"
+    if net == 0:
+        return " (nothing lost)"
+    return f" (wins {net})" if net > 0 else f" (loses {-net})"
 
 
 def times(count: int, word: str) -> str:
