@@ -34,7 +34,7 @@ CODES: Final[dict[str, Code]] = {
     **_rows("text", "bad-file-name duplicate-slug empty-course"),
     # heads and the course file
     **_rows("text", "missing-head unclosed-head head-too-large bad-yaml duplicate-key"),
-    **_rows("text", "unknown-key wrong-type bad-value missing-key"),
+    **_rows("text", "unknown-key wrong-type bad-value missing-key unknown-letters"),
     # Markdown
     **_rows("text", "unclosed-fence nested-too-deep move-list-item? moves-outside-fence?"),
     **_rows("text", "unknown-block? raw-html? bad-link missing-alt?"),

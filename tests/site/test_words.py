@@ -8,7 +8,7 @@ import pytest
 
 from plybook.board.model import Line, Mark
 from plybook.site.languages import ENGLISH, words_for
-from plybook.site.letters import LETTER_SETS, move_html, move_text
+from plybook.site.letters import move_html, move_text
 from plybook.site.words import (
     after,
     marks_words,
@@ -18,6 +18,7 @@ from plybook.site.words import (
     turn_words,
     where,
 )
+from plybook.text.notation import LETTER_SETS
 from site_lines import line_of, placement_of, position_of
 
 

@@ -6,7 +6,7 @@ import re
 
 import chess
 
-from plybook.board.notation import EVALUATIONS, languages_of, oddity, piece_name
+from plybook.text.notation import EVALUATIONS, languages_of, oddity, piece_name
 from plybook.board.repairs import legal_sans, near_moves, plays_on, readings
 from plybook.diagnostics import Repair, Report, shown
 from plybook.text.model import PlyDraft
@@ -172,6 +172,8 @@ def _reasons(board: chess.Board, text: str) -> tuple[str, ...]:
         and (not file or chess.square_name(move.from_square)[0] == file)
         and (not rank or chess.square_name(move.from_square)[1] == rank)
     ]
+    if any(move.promotion for move in exposed) and "=" not in text:
+        return ("a pawn that reaches the last rank is promoted, and the move says to what",)
     for move in exposed[:2]:
         notes.append(_exposure(board, move))
     if not exposed and not notes:

@@ -353,6 +353,9 @@ def _check_result(board: chess.Board, draft: MovetextDraft, report: Report) -> N
 
 def _check_ending(board: chess.Board, ends: FenText, report: Report) -> None:
     wanted = ends.fen.split()[:4]
+    if wanted[0].count("/") != 7:
+        report.add("bad-fen", ends.span, "not a FEN", help=f"it ends in `{board.fen()}`")
+        return
     reached = board.fen().split()[:4]
     if wanted[:2] != reached[:2] or (len(wanted) > 2 and wanted[2] != reached[2]):
         report.add(

@@ -10,7 +10,7 @@ from typing import Final
 
 import chess
 
-from plybook.board.notation import FIGURINES, LOOK_ALIKES, languages_of, oddity, piece_name
+from plybook.text.notation import FIGURINES, LOOK_ALIKES, languages_of, oddity, piece_name
 
 __all__ = ["Reading", "legal_sans", "near_moves", "plays_on", "readings"]
 

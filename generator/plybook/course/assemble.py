@@ -62,7 +62,20 @@ def assemble(draft: CourseDraft, *, report: Report, checks_lock: bool = True) ->
         uses=find_uses(lessons, principles),
         meetings=find_meetings(lessons),
         images=draft.images,
+        targets=_targets(draft, lines, report),
     )
+
+
+def _targets(draft: CourseDraft, lines: Lines, report: Report) -> dict[Reference, Place]:
+    """Return the places that the pages of principles refer to."""
+    targets = {}
+    for principle in draft.principles:
+        for link in principle.prose.links:
+            if link.reference is not None:
+                place = lines.resolve(link.reference, lesson=None, report=report)
+                if place is not None:
+                    targets[link.reference] = place
+    return targets
 
 
 def lock_of(draft: CourseDraft) -> str:

@@ -193,7 +193,15 @@ def check_links(draft: CourseDraft, *, report: Report) -> None:
     for page in pages.values():
         for prose in proses_of(page):
             for link in prose.links:
-                if link.reference is None and not is_external(link.target):
+                if link.is_image and is_external(link.target):
+                    report.add(
+                        "bad-link",
+                        link.span,
+                        "a picture from another site is not shown",
+                        notes=("pages fetch nothing from elsewhere, so that they work offline",),
+                        help="put the picture into the folder images/",
+                    )
+                elif link.reference is None and not is_external(link.target):
                     _check_link(link, page.file, pages, images, report)
 
 

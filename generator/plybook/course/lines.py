@@ -23,6 +23,7 @@ class Lines:
     drafts: frozenset[str]
     written: Mapping[str, tuple[str, ...]]  # the names of all blocks, played or not
     unread: frozenset[str]  # lessons whose text could not be read: they may have any line
+    partly: frozenset[str]  # lessons with a block that could not be read: it may be a line
 
     @property
     def broken(self) -> frozenset[tuple[str, str]]:
@@ -34,21 +35,31 @@ class Lines:
             if name not in self.by_lesson[slug]
         )
 
-    def resolve(self, reference: Reference, *, lesson: str, report: Report) -> Place | None:
-        """Return the place a reference in `lesson` names, or None after a report."""
+    def resolve(self, reference: Reference, *, lesson: str | None, report: Report) -> Place | None:
+        """Return the place a reference in `lesson` names, or None after a report.
+
+        `lesson` is None for a page that is no lesson.
+        """
         slug = self._lesson_of(reference, lesson, report)
         if slug is None:
             return None
         line = self.by_lesson[slug].get(reference.line)
         if line is None:
-            if reference.line not in self.written[slug] and slug not in self.unread:
+            if reference.line not in self.written[slug] and slug not in self.unread | self.partly:
                 self._report_unknown_line(reference, slug, report)
             return None
         index = resolve_in_line(line, reference, report=report)
         return None if index is None else Place(slug, reference.line, index)
 
-    def _lesson_of(self, reference: Reference, lesson: str, report: Report) -> str | None:
+    def _lesson_of(self, reference: Reference, lesson: str | None, report: Report) -> str | None:
         if reference.lesson is None:
+            if lesson is None:
+                report.add(
+                    "unknown-lesson",
+                    reference.span,
+                    f"`{reference}` does not say of which lesson",
+                    help=f"write the lesson before it: `LESSON/{reference}`",
+                )
             return lesson
         slug = self.aliases.get(reference.lesson)
         if slug is None:
@@ -123,6 +134,7 @@ class _Player:
             drafts=frozenset(lesson.slug for lesson in self._lessons if lesson.is_draft),
             written=self._written,
             unread=frozenset(lesson.slug for lesson in self._lessons if not lesson.is_read),
+            partly=frozenset(lesson.slug for lesson in self._lessons if None in lesson.blocks),
         )
 
     def play(self, slug: str, name: str) -> None:

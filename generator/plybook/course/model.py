@@ -101,6 +101,7 @@ class Course:
     uses: Mapping[str, PrincipleUse]  # by principle slug
     meetings: tuple[Meeting, ...]  # at most a chosen number, most telling first
     images: tuple[str, ...]
+    targets: Mapping[Reference, Place]  # of references on the pages of principles
 
     def line(self, place: Place) -> Line:
         """Return the line a place stands in."""

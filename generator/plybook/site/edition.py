@@ -21,7 +21,6 @@ from plybook.site.diagram import board_svg
 from plybook.site.fragments import fragments_of
 from plybook.site.images import Image
 from plybook.site.languages import words_for
-from plybook.site.letters import FIGURINE, LETTER_SETS
 from plybook.site.policy import POLICY
 from plybook.site.sprite import sprite
 from plybook.site.stepper import encode_moves, read_moves
@@ -160,10 +159,7 @@ class Edition:
 
     def letters(self, *wishes: str | None) -> str:
         """Return the first letter set that is wished for, else the course's."""
-        for wish in (*wishes, self.course.file.letters):
-            if wish and wish.lower() in LETTER_SETS:
-                return wish.lower()
-        return FIGURINE
+        return next((wish for wish in wishes if wish), self.course.file.letters)
 
     # ---------------------------------------------------------------- lines
 

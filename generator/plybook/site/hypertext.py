@@ -9,7 +9,6 @@ from urllib.parse import unquote
 from markupsafe import Markup, escape
 
 from plybook.course.model import Lesson, Place
-from plybook.course.places import find_steps
 from plybook.diagnostics import Span
 from plybook.site.edition import Edition
 from plybook.site.movetext import text_html, written_html
@@ -83,24 +82,9 @@ class Hypertext:
 
     def place_of(self, reference: Reference) -> Place | None:
         """Return the place that a reference of this page names, None for one that is not there."""
-        if self.lesson is not None:
-            place = self.lesson.targets.get(reference)
-            return place if place and place.lesson in self.edition.course.lessons else None
-        return self._find(reference)
-
-    def _find(self, reference: Reference) -> Place | None:
-        """Return the place of a reference on a page that belongs to no lesson."""
-        lesson = self.edition.course.lessons.get(reference.lesson or "")
-        line = lesson.lines.get(reference.line) if lesson else None
-        if lesson is None or line is None:
-            return None
-        if reference.edge == "start":
-            found: tuple[int, ...] = (0,)
-        elif reference.edge == "end":
-            found = (max((ply.index for ply in line.main()), default=0),)
-        else:
-            found = find_steps(line, reference.steps)
-        return Place(lesson.slug, reference.line, found[0]) if len(found) == 1 else None
+        targets = self.lesson.targets if self.lesson else self.edition.course.targets
+        place = targets.get(reference)
+        return place if place and place.lesson in self.edition.course.lessons else None
 
     # ---------------------------------------------------------------- what prose asks
 

@@ -9,14 +9,11 @@ import re
 from functools import lru_cache
 from typing import Final
 
-from plybook.board.notation import LANGUAGES
+from plybook.text.notation import LANGUAGES
 
-__all__ = ["FIGURINE", "LETTER_SETS", "move_html", "move_text"]
+__all__ = ["FIGURINE", "move_html", "move_text"]
 
 FIGURINE: Final = "figurine"
-
-#: What `letters:` may say.
-LETTER_SETS: Final = (FIGURINE, *(name.lower() for name in LANGUAGES))
 
 _TABLES: Final = {
     name.lower(): str.maketrans("NBRQK", letters[1:]) for name, letters in LANGUAGES.items()

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
-from plybook.board.replay import IllegalStepError, Step, replay
+from plybook.board import IllegalStepError, Step, replay
 from plybook.site.strict_html import Page
 
 __all__ = ["DATA_ID", "stepping_faults"]

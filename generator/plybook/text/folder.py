@@ -17,6 +17,7 @@ from plybook.text.model import (
     Located,
     PartDraft,
 )
+from plybook.text.notation import letter_set
 from plybook.text.source import excerpt_of_file, read_text
 
 __all__ = ["COURSE_FILE", "LOCK_FILE", "read_course_folder"]
@@ -141,19 +142,25 @@ def _read_course_file(folder: Path, sources: dict[str, str], report: Report) -> 
         sources[COURSE_FILE] = text
         head = read_yaml(excerpt_of_file(COURSE_FILE, text), report=report)
     fields, is_whole = read_fields(head, CourseFields, report=report)
+    place = Span.of_file(COURSE_FILE)
     return CourseFile(
         title=fields.title,
         ident=fields.id or _ident(fields.title),
         club=fields.club,
         author=fields.author,
         language=fields.language,
-        letters=fields.letters,
+        letters=letter_set(
+            fields.letters,
+            span=head.at("letters") if head else place,
+            report=report,
+        )
+        or "figurine",
         levels=tuple(fields.levels),
         parts=_parts(head, fields) if head else (),
         theme=fields.theme,
         site_url=fields.site_url,
         licence=fields.licence,
-        span=head.at("theme") if head else Span.of_file(COURSE_FILE),
+        span=head.at("theme") if head else place,
         is_whole=is_whole,
     )
 

@@ -258,7 +258,8 @@ def _report_value(head: Head, key: str, error: msgspec.ValidationError, report: 
     if in_part:
         _report_part_key(head, tuple(path), in_part[2], in_part[1] == "contains unknown", report)
         return
-    what = f"`{key}`" if len(path) == 1 else f"an item of `{key}`"
+    named = [part for part in path if isinstance(part, str)][-1]
+    what = f"`{named}`" if path[-1] == named else f"an item of `{named}`"
     wanted = re.fullmatch(r"Expected `(\w+)(?: \| \w+)*`, got `(\w+)`", message)
     if wanted:
         want, got = (_KINDS.get(word, word) for word in wanted.groups())
@@ -266,7 +267,7 @@ def _report_value(head: Head, key: str, error: msgspec.ValidationError, report: 
             "wrong-type",
             head.at(*path),
             f"{what} must be {want}, not {got}",
-            help=_EXAMPLES[want].format(key),
+            help=_EXAMPLES[want].format(named),
         )
         return
     rule, advice = _rule(message)

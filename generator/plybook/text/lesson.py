@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Final
 
 from plybook.diagnostics import Report, Span
-from plybook.text.blocks import BlockReader, is_ours
+from plybook.text.blocks import WORDS, BlockReader, is_ours
 from plybook.text.exercise_block import read_exercise
 from plybook.text.fields import LessonFields, PrincipleFields
 from plybook.text.heads import Head, read_fields, read_yaml
@@ -19,10 +20,13 @@ from plybook.text.model import (
     LessonDraft,
     Located,
     MovesDraft,
+    MovetextDraft,
     PrincipleDraft,
     Prose,
+    VariationDraft,
 )
 from plybook.text.moves_block import read_moves
+from plybook.text.notation import letter_set
 from plybook.text.source import Excerpt, excerpt_of_file
 from plybook.text.still_blocks import (
     read_cards,
@@ -70,7 +74,7 @@ def read_lesson(text: str | None, *, slug: str, file: str, report: Report) -> Le
         teaches=_located(head, "teaches", fields.teaches),
         practises=_located(head, "practises", fields.practises),
         language=fields.language,
-        letters=fields.letters,
+        letters=letter_set(fields.letters, span=_at(head, "letters", file), report=report),
         hides_next=fields.hide_next,
         is_draft=fields.draft,
         changed=fields.changed,
@@ -108,6 +112,10 @@ def read_principle(text: str | None, *, slug: str, file: str, report: Report) ->
     )
 
 
+def _at(head: Head | None, key: str, file: str) -> Span:
+    return head.at(key) if head else Span.of_file(file)
+
+
 def _located(head: Head | None, key: str, values: list[str]) -> tuple[Located, ...]:
     if head is None:
         return ()
@@ -143,6 +151,39 @@ def _divide(text: str | None, *, file: str, report: Report) -> tuple[Head | None
     return head, whole.part(min(closing.end() + 1, len(text)), len(text))
 
 
+def _takes_in_another(fence: Fence, report: Report) -> bool:
+    """Report a block that was not closed before the next began; return whether it is one."""
+    markup = fence.token.markup
+    inner = re.search(
+        rf"^[ \t>]*{markup}{markup[0]}*[ \t]*(?:{'|'.join(WORDS)})\b", fence.body.text, re.M
+    )
+    if inner is None:
+        return False
+    line, _ = fence.body.place(inner.start())
+    report.add(
+        "unclosed-fence",
+        fence.span,
+        f"this `{fence.word}` block is not closed before the next begins",
+        notes=(f"the next begins on line {line}",),
+        help=f"end it with a line of `{markup}`",
+    )
+    return True
+
+
+def _without_text(block: Block | None) -> Block | None:
+    """Return what is certain of a block whose end is not known: the name of a line."""
+    if not isinstance(block, MovesDraft):
+        return None
+    nothing = VariationDraft(plies=(), span=block.movetext.main.span)
+    return replace(
+        block,
+        start=None,
+        ends=None,
+        drawings=(),
+        movetext=MovetextDraft(main=nothing, is_whole=False),
+    )
+
+
 def _read_blocks(fences: tuple[Fence, ...], report: Report) -> tuple[Block | None, ...]:
     """Return the blocks in order; each of their tokens learns its index."""
     reader = BlockReader(report)
@@ -152,7 +193,10 @@ def _read_blocks(fences: tuple[Fence, ...], report: Report) -> tuple[Block | Non
         if not is_ours(fence, report):
             continue
         fence.token.meta = {"block": len(blocks)}
-        block = _READERS[fence.word](fence, reader)
+        is_whole = fence.is_closed and not _takes_in_another(fence, report)
+        block = _READERS[fence.word](fence, reader if is_whole else BlockReader(Report()))
+        if not is_whole:
+            block = _without_text(block)
         if isinstance(block, MovesDraft | ExerciseDraft) and block.name in names:
             report.add(
                 "duplicate-block",

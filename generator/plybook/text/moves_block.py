@@ -15,12 +15,14 @@ from plybook.text.model import (
     PlacedDrawings,
     Reference,
 )
+from plybook.text.notation import letter_set
 from plybook.text.references import read_step
 from plybook.text.source import Excerpt
 
 __all__ = ["read_fen_text", "read_moves"]
 
 _KEYS: Final = ("title", "from", "view", "source", "ends", "partial", "letters", "at ")
+_MOVES_LINE = re.compile(r"^[ \t]*[0-9]+\.[^:\n]*$", re.M)
 _HEAD_LINE = re.compile(r"[ \t]*[A-Za-z_-]{2,}(?:[ \t][^:\n]*)?:")
 
 
@@ -39,7 +41,7 @@ class _Head:
 def read_moves(fence: Fence, reader: BlockReader) -> MovesDraft | None:
     """Return a `moves` block, or None when it has no usable name."""
     name = reader.name(fence, "moves")
-    head_text, moves_text = _divide(fence.body)
+    head_text, moves_text = _divide(fence.body, reader)
     head = _Head()
     for row in reader.rows(head_text, _KEYS, repeated=("at ",)):
         _read_row(row, head, name or "line", reader)
@@ -76,7 +78,7 @@ def read_moves(fence: Fence, reader: BlockReader) -> MovesDraft | None:
     )
 
 
-def _divide(body: Excerpt) -> tuple[Excerpt, Excerpt]:
+def _divide(body: Excerpt, reader: BlockReader) -> tuple[Excerpt, Excerpt]:
     """Return head and movetext. A block without a head begins with its moves."""
     text = body.text
     lead = len(text) - len(text.lstrip("\n"))
@@ -84,7 +86,16 @@ def _divide(body: Excerpt) -> tuple[Excerpt, Excerpt]:
         return body.part(0, 0), body
     blank = re.search(r"\n[ \t]*\n", text[lead:])
     end = lead + blank.start() if blank else len(text)
-    return body.part(lead, end), body.part(end, len(text))
+    moves = _MOVES_LINE.search(text, lead, end)
+    if moves is None:
+        return body.part(lead, end), body.part(end, len(text))
+    reader.report.add(
+        "bad-block-line",
+        body.span(moves.start(), moves.end()),
+        "the moves begin right below the head",
+        help="leave an empty line above them",
+    )
+    return body.part(lead, moves.start()), body.part(moves.start(), len(text))
 
 
 def _read_row(row: Row, head: _Head, name: str, reader: BlockReader) -> None:
@@ -100,7 +111,7 @@ def _read_row(row: Row, head: _Head, name: str, reader: BlockReader) -> None:
         case "source":
             head.source = row.value
         case "letters":
-            head.letters = row.value
+            head.letters = letter_set(row.value, span=row.span, report=reader.report)
         case "view":
             head.view = reader.choice(row, ("white", "black"))
         case "partial":

@@ -8,12 +8,16 @@ from __future__ import annotations
 
 from typing import Final
 
+from plybook.diagnostics import Report, Span, near_miss, shown
+
 __all__ = [
     "EVALUATIONS",
     "FIGURINES",
     "LANGUAGES",
+    "LETTER_SETS",
     "LOOK_ALIKES",
     "languages_of",
+    "letter_set",
     "oddity",
     "piece_name",
 ]
@@ -37,6 +41,9 @@ LANGUAGES: Final[dict[str, str]] = {
     "Spanish": "PCATDR",
     "Swedish": "BSLTDK",
 }
+#: What `letters:` may say: how the pieces are printed.
+LETTER_SETS: Final = ("figurine", *(name.lower() for name in LANGUAGES))
+
 _PIECES: Final = ("pawn", "knight", "bishop", "rook", "queen", "king")
 _LETTERS: Final = "PNBRQK"
 
@@ -104,3 +111,17 @@ def oddity(text: str) -> str | None:
 def piece_name(letter: str) -> str:
     """Return the English name of a PGN piece letter; the empty text is the pawn."""
     return _PIECES[_LETTERS.find(letter or "P")]
+
+
+def letter_set(name: str | None, *, span: Span, report: Report) -> str | None:
+    """Return the letter set that a `letters:` names, or None after a report."""
+    if name is None or name.lower() in LETTER_SETS:
+        return name.lower() if name else None
+    near = near_miss(name, LETTER_SETS)
+    report.add(
+        "unknown-letters",
+        span,
+        f"no letters are called `{shown(name)}`",
+        help=f"did you mean `{near}`?" if near else f"known: {', '.join(LETTER_SETS)}",
+    )
+    return None
