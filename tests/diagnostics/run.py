@@ -5,8 +5,10 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import Final
 
 __all__ = ["Ran", "plybook"]
@@ -24,7 +26,11 @@ class Ran:
     err: str
 
 
-def plybook(*arguments: str | Path, within: Path | None = None, **environment: str) -> Ran:
+def plybook(
+    *arguments: str | Path,
+    within: Path | None = None,
+    environment: Mapping[str, str] = MappingProxyType({}),
+) -> Ran:
     """Run the command from the folder `within`; without it, from one that holds no course."""
     kept = {name: value for name, value in os.environ.items() if name not in _COLOURS}
     done = subprocess.run(

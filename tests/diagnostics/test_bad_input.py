@@ -109,6 +109,17 @@ MOVES: Final[dict[str, tuple[Files, str, str]]] = {
     ),
     "a soft hyphen in a move": (moves("1. e4 e5 2. «N\u00adf3» Nc6"), "look-alike", "`Nf3`"),
     "a tab before the fault": (moves("1. e4\te5\t2. «Ke3»"), "illegal-move", "`Ke2`"),
+    "moves right below their head": (
+        moves("title: Open\n«1. e4 e5»\n2. Nf3"),
+        "bad-block-line",
+        "empty line",
+    ),
+    "a promotion without its piece": (
+        moves("from: fen 8/P6k/8/8/8/8/8/K7 w - - 0 1\n\n1. «a8»"),
+        "illegal-move",
+        "`a8=Q`",
+    ),
+    "an ending that is no FEN": (moves("ends: «e5»\n\n1. e4 e5"), "bad-fen", "it ends in"),
     "an evaluation of books": (moves("1. e4 e5 «±» 2. Nf3"), "unreadable-move", "$16"),
     "wide characters before the fault": (
         moves("1. e4 {将棋} 1... «Ke6»"),
@@ -165,6 +176,17 @@ PLACES: Final[dict[str, tuple[Files, str, str]]] = {
         "unclosed-fence",
         "```",
     ),
+    "unclosed before text": (
+        body("«```moves open»\n1. e4 e5\n\nThen comes 2.Nf3 and [more](open@2.Nf3).\n"),
+        "unclosed-fence",
+        "```",
+    ),
+    "unclosed before another block": (
+        body("«```moves open»\n1. e4 e5\n\nThen more.\n\n```diagram open@1.e4\n```\n\nSee 1.e4.\n"),
+        "unclosed-fence",
+        "```",
+    ),
+    "an exercise that is never closed": (body("«```exercise one»\n"), "unclosed-fence", "```"),
     "unclosed and empty": (body("«```moves open»"), "unclosed-fence", "```"),
     "a link in a comment": (
         moves("1. e4 {[there](«opn@end»)} 1... e5"),
@@ -197,6 +219,12 @@ HEADS: Final[dict[str, tuple[Files, str, str]]] = {
     "an empty head": ({LESSON: "---\n«»---\n"}, "missing-key", "title"),
     "a tab before a key": (head("title: One\n«»\tminutes: 9"), "bad-yaml", "spaces"),
     "an alias": (head("title: One\nneeds: [«*a»]"), "bad-yaml", "quotes"),
+    "a list for a key": (head("title: One\n? «[a]»\n: b"), "bad-yaml", ""),
+    "an empty list of a part": (
+        {COURSE: "title: A\nparts:\n  - title: One\n    lessons:«»\n"},
+        "wrong-type",
+        "`lessons: [",
+    ),
     "a tag": (head("title: «!!set One»"), "bad-yaml", ""),
     "a list for a head": (head("«»- One"), "bad-yaml", ""),
     "an empty file": ({LESSON: "«»"}, "missing-head", "---"),
@@ -233,6 +261,11 @@ PROSE: Final[dict[str, tuple[Files, str, str]]] = {
         body("Look: ![a board](«../imags/board.png»)\n"),
         "missing-image",
         "`images/board.png`",
+    ),
+    "a picture from another site": (
+        body("![a board](«https://club.example/board.png»)\n"),
+        "bad-link",
+        "images/",
     ),
     "a link with a script": (body("[x](«javascript:void»)\n"), "bad-link", "https"),
     "nine lists": (
@@ -518,6 +551,10 @@ CASCADES: Final[dict[str, tuple[Files, Iterable[str]]]] = {
             "arrow attack: f3 e5\n```\n\n```moves more\nfrom: open@end\n\n3. Bc4\n```\n"
         ),
         ["illegal-move"],
+    ),
+    "a line without a name": (
+        body("```moves\n1. e4 e5\n```\n\n```diagram open@end\n```\n\nThen 1.e4 comes.\n"),
+        ["missing-block-name"],
     ),
     "a position that is none": (
         body(

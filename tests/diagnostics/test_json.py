@@ -109,7 +109,8 @@ def test_letters_are_written_as_they_are(tmp_path: Path) -> None:
 def test_two_runs_give_the_same_bytes(tmp_path: Path) -> None:
     course = write(tmp_path, body("<b> [x](y.md) 1.e4\n\n```moves a\n1. Ke2\n```\n"))
     runs = [
-        plybook("check", course, "--format", "json", PYTHONHASHSEED=seed) for seed in ("1", "2")
+        plybook("check", course, "--format", "json", environment={"PYTHONHASHSEED": seed})
+        for seed in ("1", "2")
     ]
     assert runs[0] == runs[1]
 

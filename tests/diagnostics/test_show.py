@@ -31,7 +31,7 @@ def marked_text(found: Diagnostic, text: str) -> str:
     _, source, carets = show(found, {FILE: text}).split("\n")
     first = len(carets) - len(carets.lstrip(" |"))
     last = first + carets.count("^")
-    cells = []
+    cells: list[str] = []
     for character in source:
         width = 2 if unicodedata.east_asian_width(character) in "WF" else 1
         if unicodedata.combining(character):
@@ -143,7 +143,7 @@ def faulty(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_colour_is_used_only_where_it_is_wanted(
     options: list[str], environment: dict[str, str], has_colour: bool, faulty: Path
 ) -> None:
-    ran = plybook(*options, "check", faulty, **environment)
+    ran = plybook(*options, "check", faulty, environment=environment)
     assert ran.code == 1
     assert ("\x1b[" in ran.err) is has_colour
 
