@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ from helpers import Checked, check_course, lesson, moves
 PRINCIPLE = "---\ntitle: Rule\nshort: In short.\n---\nText.\n"
 
 
-def lessons(folder: Path, heads: dict[str, dict[str, object]], course: str = "") -> Checked:
+def lessons(folder: Path, heads: Mapping[str, Mapping[str, object]], course: str = "") -> Checked:
     """Return a course of lessons by file name, each with a head and a word of text."""
     files = {f"lessons/{name}.md": lesson("Text.\n", **head) for name, head in heads.items()}
     return check_course(folder, {"course.yaml": f"title: A course\n{course}", **files})
