@@ -173,7 +173,7 @@ ENGLISH: Final = Words(
         "on": "On to",
         "end": "end of line",
         "hidden": "next move",
-        "board": "Board",
+        "board": "Board. {place}. {turn}.",
         "copied": "Copied",
     },
     titles={

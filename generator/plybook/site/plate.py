@@ -59,7 +59,7 @@ def plate_view(edition: Edition, lesson: Lesson, words: Words) -> PlateView | No
     sets = _mark_sets(lesson, sheets)
     caption = edition.place_words(place, words)
     turn = turn_words(position, words)
-    said = position_words(position, words)
+    men = position_words(position, words, has_turn=False)
     return PlateView(
         board=plate_svg(
             position,
@@ -70,7 +70,7 @@ def plate_view(edition: Edition, lesson: Lesson, words: Words) -> PlateView | No
             label=words.board.format(
                 place=caption,
                 turn=turn,
-                words=position_words(position, words, has_turn=False),
+                words=men,
                 marks="",
             ).strip(),
         ),
@@ -78,7 +78,7 @@ def plate_view(edition: Edition, lesson: Lesson, words: Words) -> PlateView | No
         line_title=sheet.title,
         turn=turn,
         turn_side=position.turn,
-        words=said,
+        words=men,
         at=sheet.fragments[place.index],
         legend=legend_of(mark for _, marks in sets.values() for mark in marks),
         rails=Markup("").join(

@@ -102,6 +102,10 @@ class Words:
         """The words the page script puts together itself."""
         return {
             **self.page,
+            "men_of": self.men_of,
+            "man_on": self.man_on,
+            "both": self.both,
+            "no_men": self.no_men,
             "sides": [self.sides["white"], self.sides["black"]],
             "men": {man: [name, self.many_men[man]] for man, name in self.men.items()},
         }
