@@ -1,7 +1,10 @@
 // What a reader sees, read from the laid-out page: never from the page script's own variables.
 globalThis.probe = (() => {
-  const shown = (element) =>
-    element.checkVisibility({ visibilityProperty: true, opacityProperty: true });
+  /** Whether an element takes place on the page (checkVisibility is true of an undrawn SVG group). */
+  function shown(element) {
+    const box = element.getBoundingClientRect();
+    return box.width > 0 && box.height > 0 && getComputedStyle(element).visibility === "visible";
+  }
 
   /** The placement a1 to h8 of a drawn board, from where its men stand on the screen. */
   function placementOf(svg) {
