@@ -38,8 +38,8 @@ def ledger_table(line: Line, kept: ledger.Ledger, *, words: ledger.Words = ledge
 
 def told(entry: ledger.Entry) -> tuple[ledger.Fact, ...]:
     """Return the facts of an entry that are no reason of another fact of the same entry."""
-    reasons = {id(reason) for fact in entry.facts for reason in fact.reasons}
-    return tuple(fact for fact in entry.facts if id(fact) not in reasons)
+    reasons = {reason for fact in entry.facts for reason in fact.reasons}
+    return tuple(fact for fact in entry.facts if fact not in reasons)
 
 
 def _counts(entry: ledger.Entry, words: ledger.Words) -> str:

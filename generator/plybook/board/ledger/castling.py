@@ -117,22 +117,7 @@ def king_of(
         rights = tuple(wing for wing in WINGS if board.castling_rights & ways[wing].right)
         found = [hindrance_of(board, color, wing, shelf) for wing in rights]
         hindrances = tuple([each for each in found if each is not None])
-    if castled:
-        state = KingState.CASTLED
-    elif rights:
-        is_attacked = any(hindrance.square is not None for hindrance in hindrances)
-        is_held = is_attacked and len(hindrances) == len(rights)
-        state = KingState.HELD if is_held else KingState.MAY_CASTLE
-    elif is_in_the_middle(square):
-        state = KingState.STUCK
-    elif (
-        was is not None
-        and was.state is not KingState.AWAY
-        and (square >> 3) in ((0, 1) if color else (7, 6))
-    ):
-        state = KingState.WALKED
-    else:
-        state = KingState.AWAY
+    state = _state(color, square, castled=castled, hindrances=hindrances, rights=rights, was=was)
     name, shelter = chess.SQUARE_NAMES[square], _shelter(board, color, square)
     if (
         was is not None
@@ -152,6 +137,30 @@ def king_of(
         lost=lost,
         shelter=shelter,
     )
+
+
+def _state(
+    color: chess.Color,
+    square: chess.Square,
+    *,
+    castled: Wing | None,
+    hindrances: tuple[Hindrance, ...],
+    rights: tuple[Wing, ...],
+    was: King | None,
+) -> KingState:
+    """Return where a king is on its way. Held: every way that is clear of men is attacked."""
+    if castled:
+        return KingState.CASTLED
+    if rights:
+        is_attacked = any(hindrance.square is not None for hindrance in hindrances)
+        is_held = is_attacked and len(hindrances) == len(rights)
+        return KingState.HELD if is_held else KingState.MAY_CASTLE
+    if is_in_the_middle(square):
+        return KingState.STUCK
+    came_in_this_line = was is not None and was.state is not KingState.AWAY
+    if came_in_this_line and square >> 3 in ((0, 1) if color else (7, 6)):
+        return KingState.WALKED
+    return KingState.AWAY
 
 
 def _shelter(board: chess.Board, color: chess.Color, king: chess.Square) -> int | None:
