@@ -15,8 +15,8 @@ __all__ = ["fork_net", "settle_attacks", "settle_forks"]
 
 def settle_attacks(claim: Attacks, asked: Asked) -> Verdict:
     """The moved man attacks an enemy man on each of the squares: the shape, nothing more."""
-    board, _ = asked.advanced((claim.move,))
-    square = asked.move(claim.move).to_square
+    board, (move,) = asked.advanced((claim.move,))
+    square = _landing(asked.board(), move)
     missed = _missed(board, square, claim.targets)
     if missed:
         return Verdict(reach=Reach.FALSE, evidence=(missed,))
@@ -25,6 +25,13 @@ def settle_attacks(claim: Attacks, asked: Asked) -> Verdict:
         reach=Reach.PROVED,
         evidence=(f"{man_on(board, square)} attacks {' and '.join(targets)}",),
     )
+
+
+def _landing(board: chess.Board, move: chess.Move) -> chess.Square:
+    """Return where the man stands that a move brings up: castling brings up the rook."""
+    if board.is_castling(move):
+        return move.to_square + (-1 if board.is_kingside_castling(move) else 1)
+    return move.to_square
 
 
 def _missed(board: chess.Board, square: chess.Square, targets: tuple[str, ...]) -> str:
@@ -58,7 +65,7 @@ def fork_net(board: chess.Board, reply: chess.Move, square: chess.Square, target
 def settle_forks(claim: Forks, asked: Asked) -> Verdict:
     """A real fork: after every legal reply the man that moved wins something on a target."""
     board, (move,) = asked.advanced((claim.move,))
-    square = move.to_square
+    square = _landing(asked.board(), move)
     missed = _missed(board, square, claim.targets)
     if missed:
         return Verdict(reach=Reach.FALSE, evidence=(missed,))

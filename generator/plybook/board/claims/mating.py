@@ -23,7 +23,6 @@ __all__ = [
 ]
 
 _ALWAYS: Final = 3  # mates in up to so many moves are settled whatever the budget
-_LONGER: Final = 3  # a claim that is too short is tried up to so many moves
 
 
 def mate_limit(budget: Budget, moves: int) -> int | None:
@@ -37,8 +36,8 @@ def settle_mates(claim: Mates, asked: Asked) -> Verdict:
     move = asked.move(claim.move)
     prover = MateProver(node_limit=mate_limit(asked.budget, claim.moves))
     verdict = judge_mate(board, move, claim.moves, prover)
-    if verdict.reach is not Reach.PROVED or claim.moves < 2:
-        return verdict
+    if verdict.reach is not Reach.PROVED or not 1 < claim.moves <= _ALWAYS + 1:
+        return verdict  # a longer search for a quicker mate could spend what the proof has left
     quicker = prover.find_mate(board, claim.moves - 1)
     if quicker is None:
         return verdict
@@ -101,15 +100,14 @@ def _refuted(board: chess.Board, move: chess.Move, moves: int, prover: MateProve
     """Return the verdict on a move that does not mate in `moves`: how it is met."""
     after = board.copy(stack=False)
     after.push(move)
-    for more in range(moves + 1, _LONGER + 1):
-        if prover.find_refutation(after, more - 1) is None:
-            line = say_line(board, mating_line(board, move, more, prover))
-            return Verdict(
-                reach=Reach.FALSE,
-                evidence=say(f"the mate takes {more}: ", spaced(line)),
-                counter=line,
-                nodes=prover.nodes,
-            )
+    if moves < _ALWAYS and prover.find_refutation(after, moves) is None:
+        line = say_line(board, mating_line(board, move, moves + 1, prover))
+        return Verdict(
+            reach=Reach.FALSE,
+            evidence=say(f"the mate takes {moves + 1}: ", spaced(line)),
+            counter=line,
+            nodes=prover.nodes,
+        )
     if prover.find_refutation(after, moves - 1) == STALEMATE:
         line = say_line(board, (move,))
         return Verdict(

@@ -20,6 +20,7 @@ from plybook.text.claim_model import (
     OnlySoundReply,
     Replies,
     SoundReplies,
+    ThreatensMate,
 )
 
 __all__ = [
@@ -91,9 +92,10 @@ def _settle(asked: Asked, words: tuple[MoveWord, ...], *, loses_nothing: bool) -
     named = [asked.move(word) for word in words]
     if not any(board.generate_legal_moves()):
         raise CannotAskError("the game is over here")
-    prover = MateProver(node_limit=_limit(asked, None))
-    threat = find_threat(board, prover, asked.question.threat)
-    prover = MateProver(node_limit=_limit(asked, threat))
+    stated = asked.question.threat
+    stated_in = stated.moves if isinstance(stated, ThreatensMate) else 1
+    prover = MateProver(node_limit=mate_limit(asked.budget, stated_in))
+    threat = find_threat(board, prover, stated)
     defences = find_defences(board, threat, prover)
     if loses_nothing:
         defences = tuple(defence for defence in defences if defence.net >= 0)
@@ -111,10 +113,6 @@ def _settle(asked: Asked, words: tuple[MoveWord, ...], *, loses_nothing: bool) -
         evidence=say(f"{which} against {threat.words}: ", listed(_said(board, defences))),
         nodes=prover.nodes,
     )
-
-
-def _limit(asked: Asked, threat: Threat | None) -> int | None:
-    return mate_limit(asked.budget, threat.moves if isinstance(threat, MateThreat) else 1)
 
 
 def _said(board: chess.Board, defences: Sequence[Defence]) -> list[Evidence]:
