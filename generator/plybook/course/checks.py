@@ -100,28 +100,30 @@ def _check_cycles(
     }
     done: set[str] = set()
     in_cycle: set[Located] = set()
-
-    def visit(slug: str, path: list[str], taken: list[Located]) -> None:
-        if slug in done:
-            return
-        path = [*path, slug]
-        for other, need in needs[slug]:
-            if other not in path:
-                visit(other, path, [*taken, need])
-                continue
-            first = path.index(other)
-            in_cycle.update((*taken[first:], need))
-            report.add(
-                "prerequisite-cycle",
-                need.span,
-                "a lesson needs itself in the end",
-                notes=(" → ".join((*path[first:], other)),),
-                help="take one of these `needs` out",
-            )
-        done.add(slug)
-
     for lesson in lessons:
-        visit(lesson.slug, [], [])
+        if lesson.slug in done:
+            continue
+        path, taken, ahead = [lesson.slug], list[Located](), [iter(needs[lesson.slug])]
+        while path:
+            other, need = next(ahead[-1], ("", None))
+            if need is None:  # all needs of this lesson have been followed
+                done.add(path.pop())
+                ahead.pop()
+                del taken[-1:]
+            elif other in path:
+                first = path.index(other)
+                in_cycle.update((*taken[first:], need))
+                report.add(
+                    "prerequisite-cycle",
+                    need.span,
+                    "a lesson needs itself in the end",
+                    notes=(" → ".join((*path[first:], other)),),
+                    help="take one of these `needs` out",
+                )
+            elif other not in done:
+                path.append(other)
+                taken.append(need)
+                ahead.append(iter(needs[other]))
     return in_cycle
 
 

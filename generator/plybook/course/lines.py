@@ -113,21 +113,25 @@ class _Player:
             if isinstance(block, MovesDraft)
         }
         self._played: dict[tuple[str, str], Line | None] = {}
-        self._open: list[tuple[str, str]] = []
         self._lessons = lessons
         self._aliases = aliases_of(lessons)
-        self._written = {
-            lesson.slug: tuple(name for slug, name in self._blocks if slug == lesson.slug)
-            for lesson in lessons
-        }
+        written: dict[str, list[str]] = {lesson.slug: [] for lesson in lessons}
+        for slug, name in self._blocks:
+            written[slug].append(name)
+        self._written = {slug: tuple(names) for slug, names in written.items()}
+        self._so_far: dict[str, dict[str, Line]] = {lesson.slug: {} for lesson in lessons}
+        self._known = self._lines(self._so_far)
 
     def lines(self) -> Lines:
-        """Return what has been played so far, in the order the lessons were written."""
-        by_lesson: dict[str, dict[str, Line]] = {lesson.slug: {} for lesson in self._lessons}
-        for slug, name in self._blocks:
-            line = self._played.get((slug, name))
-            if line is not None:
-                by_lesson[slug][name] = line
+        """Return what has been played, in the order the lessons were written."""
+        return self._lines(
+            {
+                slug: {name: played[name] for name in self._written[slug] if name in played}
+                for slug, played in self._so_far.items()
+            }
+        )
+
+    def _lines(self, by_lesson: dict[str, dict[str, Line]]) -> Lines:
         return Lines(
             by_lesson=by_lesson,
             aliases=self._aliases,
@@ -138,16 +142,26 @@ class _Player:
         )
 
     def play(self, slug: str, name: str) -> None:
-        key = (slug, name)
-        if key in self._played:
-            return
+        """Play a line, and before it the lines it starts from."""
+        waiting: list[tuple[str, str]] = []
+        key: tuple[str, str] | None = (slug, name)
+        while key in self._blocks and key not in self._played:
+            if key in waiting:
+                self._report_cycle(waiting[waiting.index(key) :])
+                break
+            waiting.append(key)
+            key = self._source(key)
+        for one in reversed(waiting):
+            if one not in self._played:
+                self._play_one(one)
+
+    def _play_one(self, key: tuple[str, str]) -> None:
+        slug, name = key
         block = self._blocks[key]
-        self._open.append(key)
         start = self._start(slug, block)
-        self._open.pop()
         self._played[key] = None
         if start is not None:
-            self._played[key] = play_line(
+            line = play_line(
                 name,
                 block.movetext,
                 start=start,
@@ -155,6 +169,27 @@ class _Player:
                 report=self._report,
                 ends=block.ends,
             )
+            self._played[key] = self._so_far[slug][name] = line
+
+    def _source(self, key: tuple[str, str]) -> tuple[str, str] | None:
+        """Return the line that a line starts from, or None."""
+        start = self._blocks[key].start
+        if not isinstance(start, Reference):
+            return None
+        return self._aliases.get(start.lesson or key[0], ""), start.line
+
+    def _report_cycle(self, circle: list[tuple[str, str]]) -> None:
+        """Report the last of the lines of a circle, which cannot be played then."""
+        last = self._blocks[circle[-1]]
+        assert isinstance(last.start, Reference)
+        self._played[circle[-1]] = None
+        self._report.add(
+            "reference-cycle",
+            last.start.span,
+            "this line starts from a line that starts from it",
+            notes=(" → ".join(f"{slug}/{name}" for slug, name in [*circle, circle[0]]),),
+            help="let one of them start from a FEN or from the start of the game",
+        )
 
     def _start(self, slug: str, block: MovesDraft) -> Position | None:
         match block.start:
@@ -166,24 +201,10 @@ class _Player:
                 return self._from_reference(slug, block.start)
 
     def _from_reference(self, slug: str, reference: Reference) -> Position | None:
-        source = (self._aliases.get(reference.lesson or slug, ""), reference.line)
-        if source in self._open:
-            names = " → ".join(f"{lesson}/{line}" for lesson, line in [*self._open, source])
-            self._report.add(
-                "reference-cycle",
-                reference.span,
-                "this line starts from a line that starts from it",
-                notes=(names,),
-                help="let one of them start from a FEN or from the start of the game",
-            )
-            return None
-        if source in self._blocks:
-            self.play(*source)
-        place = self.lines().resolve(reference, lesson=slug, report=self._report)
+        place = self._known.resolve(reference, lesson=slug, report=self._report)
         if place is None:
             return None
-        line = self._played[(place.lesson, place.line)]
-        return None if line is None else open_place(line, place.index)
+        return open_place(self._so_far[place.lesson][place.line], place.index)
 
 
 def aliases_of(lessons: tuple[LessonDraft, ...]) -> dict[str, str]:
