@@ -427,6 +427,20 @@ def test_two_thousand_moves_are_enough_for_anyone(tmp_path: Path) -> None:
     assert check(write(tmp_path, moves(shuffled(2000)))) == ()
 
 
+def test_a_long_chain_of_lines_is_played_from_its_far_end(tmp_path: Path) -> None:
+    blocks = [f"```moves a{n}\nfrom: a{n + 1}@start\n\n1. e4\n```\n" for n in range(1000)]
+    assert check(write(tmp_path, body("\n".join([*blocks, "```moves a1000\n1. d4\n```\n"])))) == ()
+
+
+def test_a_long_chain_of_lessons_that_need_the_next_is_followed(tmp_path: Path) -> None:
+    files: Files = {
+        f"lessons/{n:04}-l{n}.md": f"---\ntitle: L\nneeds: [l{n + 1}]\n---\n" for n in range(1500)
+    }
+    found = check(write(tmp_path, {**files, "lessons/1500-l1500.md": HEAD}))
+    assert {fault.code for fault in found} == {"later-prerequisite"}
+    assert len(found) == 1500
+
+
 def words_of(course: Work) -> Iterator[str]:
     assert course.draft
     for token in course.draft.lessons[0].prose.tokens:
