@@ -24,7 +24,8 @@ _QUICK_MATE = 2  # moves: a mate so near closes a reply whatever the material
 class Cover:
     """A proof through a book of moves, while it is being made.
 
-    `gaps` holds the ways to the replies that nothing answers, as moves from the claim's position;
+    `gaps` holds the ways to the replies that nothing answers (or to a stalemate), as moves from
+    the claim's position;
     `replies` counts the replies to the coach's moves, `searched` those closed by search alone.
     `depth` is the deepest search that was needed, in plies after the reply.
     """
@@ -71,6 +72,8 @@ class Cover:
         """Return whether every legal reply is answered. Mate answers them all; stalemate, none."""
         replies = list(board.legal_moves)
         if not replies:
+            if not board.is_check():
+                self.gaps.append(path)
             return board.is_check()
         known = self.book.get(position_key(board), ())
         is_closed = True
@@ -121,7 +124,7 @@ def settle_wins_by_lines(claim: WinsByLines, asked: Asked) -> Verdict:
         return Verdict(reach=Reach.HOLDS, depth=cover.depth + 1, evidence=(words,), nodes=nodes)
     board = asked.board()
     ways = sorted(cover.gaps, key=len)
-    answered = cover.replies - len(ways)
+    answered = max(0, cover.replies - len(ways))
     return Verdict(
         reach=Reach.FALSE,
         evidence=say(
@@ -139,4 +142,6 @@ def _last(board: chess.Board, way: tuple[chess.Move, ...]) -> Evidence:
     before = board.copy(stack=False)
     for move in way[:-1]:
         before.push(move)
-    return say(*say_line(before, way[-1:]))
+    said = say_line(before, way[-1:])
+    before.push(way[-1])
+    return say(*said, " (stalemate)" if before.is_stalemate() else "")
