@@ -30,7 +30,7 @@ from diagnostics.folder import (
 from plybook.desk.work import CHECK, Work, run
 from plybook.diagnostics import UsageError
 
-#: Seconds for the largest of these courses; the slowest takes a third of a second by itself.
+#: Seconds of work for the largest of these courses; the slowest takes a third of a second.
 BOUND: Final = 5.0
 
 Files = dict[str, Content]
@@ -417,9 +417,9 @@ MASSES: Final[dict[str, tuple[Files, str, str]]] = {
 def test_a_mass_gives_one_error_in_bounded_time(name: str, tmp_path: Path) -> None:
     files, code, where = MASSES[name]
     course = write(tmp_path, files)
-    start = time.monotonic()
+    start = time.process_time()
     found = check(course)
-    assert time.monotonic() - start < BOUND
+    assert time.process_time() - start < BOUND
     assert [(fault.code, place(fault)) for fault in found] == [(code, f"{LESSON}:{where}")]
 
 
@@ -479,7 +479,7 @@ def test_a_link_to_nothing_is_no_lesson(tmp_path: Path) -> None:
 
 def finishes(work: threading.Thread) -> bool:
     work.start()
-    work.join(BOUND)
+    work.join(10 * BOUND)  # the machine may be busy; what hangs, hangs for ever
     return not work.is_alive()
 
 
