@@ -152,7 +152,7 @@ class _Writer:
         depth = 0
         for closes, begins, ply in walk(line):
             if closes:
-                self._close(")</span> " * closes)
+                self._close(")</span>" * closes + " ")
             if begins:
                 self._parts.append('<span class="sub">(')
             self._needs_number = self._needs_number or bool(closes or begins)
@@ -200,5 +200,5 @@ class _Writer:
 def _closing(count: int, depth: int) -> str:
     """Return the end of `count` variations, the innermost at `depth`; at depth 1 is an aside."""
     if count < depth:
-        return ")</span> " * count
-    return ")</span> " * (depth - 1) + "</p></aside>\n"
+        return ")</span>" * count + " "
+    return ")</span>" * (depth - 1) + "</p></aside>\n"
