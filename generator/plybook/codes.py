@@ -58,7 +58,7 @@ CODES: Final[dict[str, Code]] = {
     **_rows("board", "false-arrow false-mark"),
     # how lessons hang together
     **_rows("course", "unknown-line unresolved-reference ambiguous-reference reference-cycle"),
-    **_rows("course", "unknown-lesson unknown-principle unknown-level prerequisite-cycle"),
+    **_rows("course", "unknown-lesson unknown-principle unknown-level unknown-theme prerequisite-cycle"),
     **_rows("course", "later-prerequisite? lesson-in-two-parts lesson-in-no-part? part-order"),
     **_rows("course", "move-not-in-lesson? ambiguous-mention? broken-link"),
     **_rows("course", "missing-image bad-image"),

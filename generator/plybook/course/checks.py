@@ -8,6 +8,7 @@ from urllib.parse import unquote
 
 from plybook.course.model import Part
 from plybook.diagnostics import Report, Span, near_miss, shown
+from plybook.resources import shipped_folder
 from plybook.text.addresses import is_external
 from plybook.text.model import (
     CourseDraft,
@@ -29,6 +30,8 @@ def check_heads(draft: CourseDraft, aliases: Mapping[str, str], *, report: Repor
     principles = [principle.slug for principle in draft.principles]
     order = {lesson.slug: at for at, lesson in enumerate(draft.lessons)}
     in_cycle = _check_cycles(draft.lessons, aliases, report)
+    drafts = {lesson.slug for lesson in draft.lessons if lesson.is_draft}
+    _check_theme(draft.file, report)
     for lesson in draft.lessons:
         for named in (*lesson.teaches, *lesson.practises):
             _check_principle(named.value, named.span, principles, report)
@@ -42,6 +45,9 @@ def check_heads(draft: CourseDraft, aliases: Mapping[str, str], *, report: Repor
             _check_level(lesson.level, draft.file, report)
         for need in lesson.needs:
             slug = _check_lesson(need, aliases, order, report)
+            if slug in drafts and not lesson.is_draft:
+                _report_draft("unknown-lesson", slug, need.span, report)
+                continue
             if slug and order[slug] > order[lesson.slug] and need not in in_cycle:
                 report.add(
                     "later-prerequisite",
@@ -49,6 +55,27 @@ def check_heads(draft: CourseDraft, aliases: Mapping[str, str], *, report: Repor
                     f"`{lesson.slug}` needs `{slug}`, which comes after it",
                     help="give the files numbers in the order in which they are taught",
                 )
+
+
+def _report_draft(code: str, name: str, span: Span, report: Report) -> None:
+    report.add(
+        code,
+        span,
+        f"`{name}` is a draft, so no pupil can open it",
+        help="take `draft: true` out of its head, or name another lesson",
+    )
+
+
+def _check_theme(file: CourseFile, report: Report) -> None:
+    themes = sorted(path.parent.name for path in shipped_folder("themes").glob("*/theme.yaml"))
+    if file.theme not in themes:
+        near = near_miss(file.theme, themes)
+        report.add(
+            "unknown-theme",
+            file.span,
+            f"no theme `{shown(file.theme)}`",
+            help=f"did you mean `{near}`?" if near else f"themes: {', '.join(themes)}",
+        )
 
 
 def _check_principle(name: str, span: Span, known: list[str], report: Report) -> None:
@@ -237,6 +264,8 @@ def _check_link(
             if near
             else "link to a lesson or principle by its file: `02-men-out.md`",
         )
+    elif isinstance(page, LessonDraft) and page.is_draft and not _is_draft(pages[file]):
+        _report_draft("broken-link", page.file, link.span, report)
     elif heading and page.is_read and heading not in _heading_names(page):
         near = near_miss(heading, _heading_names(page))
         report.add(
@@ -245,6 +274,10 @@ def _check_link(
             f"`{page.file}` has no heading `{shown(heading)}`",
             help=f"did you mean `#{near}`?" if near else (),
         )
+
+
+def _is_draft(page: LessonDraft | PrincipleDraft) -> bool:
+    return isinstance(page, LessonDraft) and page.is_draft
 
 
 def _heading_names(page: LessonDraft | PrincipleDraft) -> set[str]:

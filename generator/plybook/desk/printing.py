@@ -29,7 +29,7 @@ _COLOURS: Final[dict[str, dict[str, Any]]] = {
 
 def show_all(work: Work) -> None:
     """Print every diagnostic on the error stream."""
-    sources = work.draft.sources if work.draft else _sources(work)
+    sources = work.draft.sources if work.draft else {}
     for found in work.report.sorted():
         click.echo(show(found, sources, paint=_paint) + "\n", err=True)
 
@@ -54,13 +54,3 @@ def _number(number: int, word: str) -> str:
 def _paint(text: str, role: str) -> str:
     """Return the text in the colours of its role; click drops them where none are wanted."""
     return click.style(text, **_COLOURS[role])
-
-
-def _sources(work: Work) -> dict[str, str]:
-    """Return the texts that diagnostics speak of, where the course itself could not be read."""
-    texts: dict[str, str] = {}
-    for found in work.report:
-        path = work.folder / found.span.file
-        if found.span.file not in texts and path.is_file():
-            texts[found.span.file] = path.read_text(encoding="utf-8", errors="replace")
-    return texts

@@ -32,7 +32,7 @@ _DEPTH_LIMIT: Final = 8
 _PLAIN = re.compile(r"[^\\`*_\[\]<>&!~\n^$#|]*")
 _MOVE_ITEM = re.compile(rf"(?:[>\s]|[-*+]\s)*(?:([0-9]+)[.)]|[-*+])\s+({SAN_LIKE})(?=[\s!?]|$)")
 _HTML = re.compile(r"</?[A-Za-z][^<>]*>|<!--")
-_LINK_LIKE = re.compile(r"\]\(<?([^\s()<>]+)")
+_LINK_LIKE = re.compile(r"\](?:\(|:[ \t]*)<?([^\s()<>]+)")
 _NUMBERED = re.compile(rf"(?<!\w)[0-9]+\.(?:\.\.)?\s*{SAN_LIKE}(?!\w)")
 _SAN_WORD = re.compile(rf"(?<!\S){SAN_LIKE}[!?]*(?!\S)")
 
