@@ -9,7 +9,7 @@ import chess
 from plybook.board.claims.asked import Asked
 from plybook.board.claims.material import MaterialSearch, balance_of
 from plybook.board.claims.mates import STALEMATE, MateProver
-from plybook.board.claims.model import Budget, Reach, Verdict
+from plybook.board.claims.model import Budget, NodesSpentError, Reach, Verdict
 from plybook.board.claims.words import also, listed, say, say_line, say_move, spaced
 from plybook.text.claim_model import Mates, OnlyMate
 
@@ -54,7 +54,7 @@ def judge_mate(board: chess.Board, move: chess.Move, moves: int, prover: MatePro
     after.push(move)
     reply = prover.find_refutation(after, moves - 1)
     if reply is not None:
-        return _refuted(board, move, moves, prover)
+        return _refuted(board, move, moves, prover, known=reply)
     if moves > 1 and prover.find_refutation(after, moves - 2) is None:
         fewer = next(n for n in range(1, moves) if prover.find_refutation(after, n - 1) is None)
         line = say_line(board, mating_line(board, move, fewer, prover))
@@ -64,8 +64,18 @@ def judge_mate(board: chess.Board, move: chess.Move, moves: int, prover: MatePro
             counter=line,
             nodes=prover.nodes,
         )
-    line = say_line(board, mating_line(board, move, moves, prover))
+    line = say_line(board, _shown(board, move, moves, prover))
     return Verdict(reach=Reach.PROVED, evidence=spaced(line), nodes=prover.nodes)
+
+
+def _shown(
+    board: chess.Board, move: chess.Move, moves: int, prover: MateProver
+) -> list[chess.Move]:
+    """Return the line of a mate that is proved; the move alone when the budget ends there."""
+    try:
+        return mating_line(board, move, moves, prover)
+    except NodesSpentError:
+        return [move]
 
 
 def mating_line(
@@ -96,43 +106,45 @@ def _holds_out(board: chess.Board, reply: chess.Move, moves: int, prover: MatePr
     return mate is None
 
 
-def _refuted(board: chess.Board, move: chess.Move, moves: int, prover: MateProver) -> Verdict:
-    """Return the verdict on a move that does not mate in `moves`: how it is met."""
+def _refuted(
+    board: chess.Board, move: chess.Move, moves: int, prover: MateProver, *, known: chess.Move
+) -> Verdict:
+    """Return the verdict on a move that `known` keeps from mating in `moves`: how it is met."""
     after = board.copy(stack=False)
     after.push(move)
+    if known == STALEMATE:
+        line = say_line(board, (move,))
+        words = say(line[0], " is stalemate")
+        return Verdict(reach=Reach.FALSE, evidence=words, counter=line, nodes=prover.nodes)
     if moves < _ALWAYS and prover.find_refutation(after, moves) is None:
         line = say_line(board, mating_line(board, move, moves + 1, prover))
-        return Verdict(
-            reach=Reach.FALSE,
-            evidence=say(f"the mate takes {moves + 1}: ", spaced(line)),
-            counter=line,
-            nodes=prover.nodes,
-        )
-    if prover.find_refutation(after, moves - 1) == STALEMATE:
-        line = say_line(board, (move,))
-        return Verdict(
-            reach=Reach.FALSE,
-            evidence=say(line[0], " is stalemate"),
-            counter=line,
-            nodes=prover.nodes,
-        )
-    answers = []
-    for reply in after.legal_moves:
-        trial = after.copy(stack=False)
-        trial.push(reply)
-        if moves == 1 or prover.find_mate(trial, moves - 1) is None:
-            answers.append((-reply_net(after, reply), reply))
-    answers.sort(key=lambda found: found[0])
-    cost, reply = answers[0]
-    line = say_line(board, (move, reply))
-    others = [say_move(after, other) for _, other in answers[1:]]
+        words = say(f"the mate takes {moves + 1}: ", spaced(line))
+        return Verdict(reach=Reach.FALSE, evidence=words, counter=line, nodes=prover.nodes)
+    answers = _answers(after, moves, prover) or [known]
+    nets = sorted(((reply_net(after, reply), reply) for reply in answers), key=lambda row: -row[0])
+    net, reply = nets[0]
+    others = [say_move(after, other) for _, other in nets[1:]]
     return Verdict(
         reach=Reach.FALSE,
         evidence=say(say_move(after, reply), " answers it", also(others)),
-        counter=line,
-        cost=max(0, cost),
+        counter=say_line(board, (move, reply)),
+        cost=max(0, -net),
         nodes=prover.nodes,
     )
+
+
+def _answers(after: chess.Board, moves: int, prover: MateProver) -> list[chess.Move]:
+    """Return every reply that keeps a move from mating; none when the budget ends before that."""
+    found = []
+    try:
+        for reply in after.legal_moves:
+            trial = after.copy(stack=False)
+            trial.push(reply)
+            if prover.find_mate(trial, moves - 1) is None:
+                found.append(reply)
+    except NodesSpentError:
+        return []
+    return found
 
 
 def reply_net(board: chess.Board, reply: chess.Move) -> int:

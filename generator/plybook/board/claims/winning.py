@@ -6,7 +6,7 @@ import chess
 
 from plybook.board.claims.asked import Asked
 from plybook.board.claims.material import MATE, MaterialSearch, balance_of
-from plybook.board.claims.model import Evidence, Reach, Verdict
+from plybook.board.claims.model import Evidence, NodesSpentError, Reach, Verdict
 from plybook.board.claims.words import also, say, say_line, say_move, spaced
 from plybook.text.claim_model import Wins, WinsNot
 
@@ -31,13 +31,7 @@ def settle_wins(claim: Wins, asked: Asked) -> Verdict:
     replies = list(board.legal_moves)
     if not replies:
         return _game_over(before, board, move)
-    answers = []
-    for reply in replies:
-        board.push(reply)
-        value = search.value(board, claim.depth - 1, target - 1, target)
-        board.pop()
-        if value < target:
-            answers.append(reply)
+    answers = _answers(board, replies, claim.depth - 1, target, search)
     if answers:
         return _answered(asked, claim, move, answers, search)
     count = len(replies)
@@ -48,6 +42,28 @@ def settle_wins(claim: Wins, asked: Asked) -> Verdict:
         evidence=(f"after {which} {claim.worth} or more is won",),
         nodes=search.nodes,
     )
+
+
+def _answers(
+    board: chess.Board,
+    replies: list[chess.Move],
+    depth: int,
+    target: int,
+    search: MaterialSearch,
+) -> list[chess.Move]:
+    """Return the replies after which the target is not reached.
+
+    One is enough to settle the claim: when the budget ends, those found so far are returned.
+    """
+    found: list[chess.Move] = []
+    try:
+        for reply in replies:
+            if search.value(_after(board, reply), depth, target - 1, target) < target:
+                found.append(reply)
+    except NodesSpentError:
+        if not found:
+            raise
+    return found
 
 
 def _game_over(before: chess.Board, after: chess.Board, move: chess.Move) -> Verdict:
@@ -65,16 +81,7 @@ def _answered(
     base = balance_of(before)
     after = before.copy(stack=False)
     after.push(move)
-    best, strongest = base + claim.worth, answers[0]
-    for reply in answers:
-        after.push(reply)
-        value = search.value(after, claim.depth - 1, -MATE, best)
-        after.pop()
-        if value < best:
-            best, strongest = value, reply
-    after.push(strongest)
-    rest = search.best_line(after, claim.depth - 1)
-    after.pop()
+    strongest, best, rest = _strongest(after, answers, claim.depth - 1, base + claim.worth, search)
     line = say_line(before, (move, strongest, *rest))
     others = [say_move(after, reply) for reply in answers if reply != strongest]
     evidence = say(
@@ -91,6 +98,24 @@ def _answered(
         depth=claim.depth,
         nodes=search.nodes,
     )
+
+
+def _strongest(
+    board: chess.Board, answers: list[chess.Move], depth: int, target: int, search: MaterialSearch
+) -> tuple[chess.Move, int, list[chess.Move]]:
+    """Return the reply that leaves the mover least, the balance it leaves, and the line after it.
+
+    When the budget ends first, the best reply known by then, without a line.
+    """
+    best, strongest = target - 1, answers[0]
+    try:
+        for reply in answers:
+            value = search.value(_after(board, reply), depth, -MATE, best + 1)
+            if value < best or reply == strongest:
+                best, strongest = value, reply
+        return strongest, best, search.best_line(_after(board, strongest), depth)
+    except NodesSpentError:
+        return strongest, best, []
 
 
 def _result(gain: int) -> str:
