@@ -101,6 +101,31 @@ def test_a_budget_that_runs_out_leaves_the_claim_open() -> None:
     assert open_mate.reach is Reach.NOT_SETTLED
 
 
+@pytest.mark.parametrize(
+    ("sentence", "budgets", "last"),
+    [
+        (
+            "5.Nxe5 wins 1 or more, depth 3",
+            [Budget(search_nodes=nodes) for nodes in (20, 200, 800, 1500, 3000)],
+            Reach.FALSE,
+        ),
+        (
+            "5.Nxe5 mates in 4",
+            [Budget(mate_nodes=nodes) for nodes in (20, 2000, 20_000, 60_000)],
+            Reach.FALSE,
+        ),
+    ],
+)
+def test_more_budget_never_unsettles_a_claim(
+    sentence: str, budgets: list[Budget], last: Reach
+) -> None:
+    """Neither does running out while the words for a settled claim are looked for."""
+    reaches = [settle(sentence, LEGAL, budget=budget).reach for budget in budgets]
+    settled = reaches.index(last)
+    assert reaches == [Reach.NOT_SETTLED] * settled + [last] * (len(reaches) - settled)
+    assert settled > 0
+
+
 def test_mates_in_three_are_settled_whatever_the_budget() -> None:
     """Vienna 1910, from memory; one position would not be enough for anything."""
     vienna = "1.e4 c6 2.d4 d5 3.Nc3 dxe4 4.Nxe4 Nf6 5.Qd3 e5 6.dxe5 Qa5+ 7.Bd2 Qxe5 8.O-O-O Nxe4"

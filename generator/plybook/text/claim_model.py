@@ -11,47 +11,6 @@ from typing import Literal
 
 from plybook.diagnostics import Span
 
-__all__ = [
-    "Attacked",
-    "Attacks",
-    "Believed",
-    "CannotCastleAttacked",
-    "CannotCastleLost",
-    "CannotCastleMan",
-    "Claim",
-    "Forks",
-    "GivesDoubleCheck",
-    "Hanging",
-    "IllegalGuarded",
-    "IllegalPinned",
-    "LeadsDevelopment",
-    "LegalButLoses",
-    "LongMove",
-    "Loose",
-    "Mates",
-    "MinorsOut",
-    "MoveWord",
-    "NoReplyStopsMate",
-    "OnlyLegalReply",
-    "OnlyMate",
-    "OnlyReply",
-    "OnlySoundReply",
-    "Overloaded",
-    "Pinned",
-    "QueenCost",
-    "Replies",
-    "Safe",
-    "Skewered",
-    "SoundReplies",
-    "ThreatensMate",
-    "ThreatensWin",
-    "Trapped",
-    "Uncovers",
-    "Wins",
-    "WinsByLines",
-    "WinsNot",
-]
-
 SideWord = Literal["white", "black"]
 ManWord = Literal["pawn", "knight", "bishop", "rook", "queen", "king"]
 WingWord = Literal["king-side", "queen-side"]
@@ -405,40 +364,25 @@ class Believed(_Sentence):
     words: str
 
 
+_OfMen = Pinned | Skewered | Attacked | Loose | Hanging | Safe | Trapped | Overloaded
+_OfMoves = Forks | Attacks | GivesDoubleCheck | Uncovers | OnlyLegalReply
+_OfThreats = ThreatensMate | ThreatensWin | NoReplyStopsMate
+_OfReplies = OnlyReply | OnlySoundReply | Replies | SoundReplies
+_OfMate = Mates | OnlyMate
+_OfLaws = IllegalGuarded | IllegalPinned | LegalButLoses
+_OfCastling = CannotCastleAttacked | CannotCastleMan | CannotCastleLost
+_OfMaterial = Wins | WinsByLines | WinsNot
+_OfDevelopment = LeadsDevelopment | MinorsOut | QueenCost
+
 Claim = (
-    Pinned
-    | Skewered
-    | Attacked
-    | Loose
-    | Hanging
-    | Safe
-    | Trapped
-    | Overloaded
-    | Forks
-    | Attacks
-    | GivesDoubleCheck
-    | Uncovers
-    | OnlyLegalReply
-    | ThreatensMate
-    | ThreatensWin
-    | OnlyReply
-    | OnlySoundReply
-    | NoReplyStopsMate
-    | Replies
-    | SoundReplies
-    | Mates
-    | OnlyMate
-    | IllegalGuarded
-    | IllegalPinned
-    | LegalButLoses
-    | CannotCastleAttacked
-    | CannotCastleMan
-    | CannotCastleLost
-    | Wins
-    | WinsByLines
-    | WinsNot
-    | LeadsDevelopment
-    | MinorsOut
-    | QueenCost
+    _OfMen
+    | _OfMoves
+    | _OfThreats
+    | _OfReplies
+    | _OfMate
+    | _OfLaws
+    | _OfCastling
+    | _OfMaterial
+    | _OfDevelopment
     | Believed
 )
