@@ -6,10 +6,16 @@ globalThis.probe = (() => {
     return box.width > 0 && box.height > 0 && getComputedStyle(element).visibility === "visible";
   }
 
+  /** Whether Black is below: a live board shows one of two sets of coordinates, a still one has one. */
+  function isTurned(svg) {
+    const below = svg.querySelector('[href="#p-cw"]');
+    return !below || getComputedStyle(below).display === "none";
+  }
+
   /** The placement a1 to h8 of a drawn board, from where its men stand on the screen. */
   function placementOf(svg) {
     const inverse = svg.getScreenCTM().inverse();
-    const turned = getComputedStyle(svg.querySelector(".cw")).display === "none";
+    const turned = isTurned(svg);
     const squares = Array(64).fill(".");
     for (const man of svg.querySelectorAll(".men use")) {
       const box = man.getBoundingClientRect();
@@ -28,7 +34,7 @@ globalThis.probe = (() => {
   /** Squares of the two traces of the last move, as they stand on the screen. */
   function tracesOf(svg) {
     const inverse = svg.getScreenCTM().inverse();
-    const turned = getComputedStyle(svg.querySelector(".cw")).display === "none";
+    const turned = isTurned(svg);
     return [...svg.querySelectorAll(".tr use")].map((trace) => {
       const box = trace.getBoundingClientRect();
       const { x, y } = new DOMPoint(box.x + box.width / 2, box.y + box.height / 2).matrixTransform(inverse);
@@ -48,7 +54,7 @@ globalThis.probe = (() => {
     return {
       placement: placementOf(svg),
       traces: tracesOf(svg),
-      view: getComputedStyle(svg.querySelector(".cw")).display === "none" ? "black" : "white",
+      view: isTurned(svg) ? "black" : "white",
       places: [...current].map((link) => link.id),
       caption: text("cap"),
       turn: text("turn"),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, Literal
 from urllib.parse import quote
 
 from playwright.sync_api import Browser, BrowserContext, Page
@@ -62,11 +62,17 @@ class Reader:
         hash_part = f"#{quote(fragment, safe='@.~=-')}" if fragment else ""
         return (self.site / path).as_uri() + hash_part
 
-    def open(self, path: str, fragment: str = "") -> None:
-        """Load a page of the site anew, also where only the fragment differs."""
+    def open(self, path: str, fragment: str = "", *, whole: bool = False) -> None:
+        """Load a page of the site anew, also where only the fragment differs.
+
+        The page script has run then; `whole` waits for fonts and pictures too.
+        """
         if self.page.url.split("#")[0] == self.address(path):
             self.page.goto("about:blank")
-        self.page.goto(self.address(path, fragment))
+        until: Literal["load", "domcontentloaded"] = "load" if whole else "domcontentloaded"
+        self.page.goto(self.address(path, fragment), wait_until=until)
+        if whole:
+            self.page.evaluate("document.fonts.ready.then(() => true)")
 
     def plate(self) -> Plate:
         """Return what the live board says."""
