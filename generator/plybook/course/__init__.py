@@ -8,6 +8,7 @@ from plybook.course.model import (
     Part,
     Place,
     PrincipleUse,
+    Settled,
     Tagged,
 )
 
@@ -18,6 +19,7 @@ __all__ = [
     "Part",
     "Place",
     "PrincipleUse",
+    "Settled",
     "Tagged",
     "assemble",
     "lock_of",

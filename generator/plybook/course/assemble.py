@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from plybook.board import Line, Mark, open_place, play_line, try_drawings
+from plybook.board.claims import VerdictCache
 from plybook.course.checks import check_heads, check_links, sort_parts
+from plybook.course.claims import settle_lessons
 from plybook.course.indexes import find_meetings, find_uses
 from plybook.course.lines import Lines, play_lines
 from plybook.course.lock import compare_lock, lock_text
@@ -27,19 +29,28 @@ from plybook.text.walk import proses_of
 __all__ = ["assemble", "lock_of"]
 
 
-def assemble(draft: CourseDraft, *, report: Report, checks_lock: bool = True) -> Course:
+def assemble(
+    draft: CourseDraft,
+    *,
+    report: Report,
+    checks_lock: bool = True,
+    cache: VerdictCache | None = None,
+    jobs: int = 1,
+) -> Course:
     """Return the course; what does not hang together is reported and left out.
 
-    With `checks_lock` the positions are compared with positions.lock, where there is one.
+    With `checks_lock` the positions are compared with positions.lock, where there is one. Verdicts
+    on claims are taken from `cache` and put there; `jobs` processes settle the others.
     """
     lines = play_lines(draft.lessons, report=report)
     check_heads(draft, lines.aliases, report=report)
     check_links(draft, report=report)
-    lessons: dict[str, Lesson] = {}
+    built: list[Lesson] = []
     for lesson_draft in draft.lessons:
-        lesson = _Builder(lesson_draft, lines, report).build(number=len(lessons) + 1)
-        if not lesson_draft.is_draft:
-            lessons[lesson.slug] = lesson
+        number = 1 + sum(not lesson.draft.is_draft for lesson in built)
+        built.append(_Builder(lesson_draft, lines, report).build(number=number))
+    settled = settle_lessons(built, lines.by_lesson, cache=cache, jobs=jobs, report=report)
+    lessons = {lesson.slug: lesson for lesson in built if not lesson.draft.is_draft}
     if checks_lock and draft.lock is not None:
         compare_lock(
             draft.lock,
@@ -63,6 +74,7 @@ def assemble(draft: CourseDraft, *, report: Report, checks_lock: bool = True) ->
         meetings=find_meetings(lessons),
         images=draft.images,
         targets=_targets(draft, lines, report),
+        verdicts={one.claim.span: one for one in settled},
     )
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from plybook.board.claims import Verdict
 from plybook.board.model import Line, Mark, Ply
 from plybook.diagnostics import Span
-from plybook.text.model import CourseFile, LessonDraft, PrincipleDraft, Reference
+from plybook.text.model import ClaimDraft, CourseFile, LessonDraft, PrincipleDraft, Reference
 
 __all__ = [
     "Course",
@@ -16,6 +17,7 @@ __all__ = [
     "Part",
     "Place",
     "PrincipleUse",
+    "Settled",
     "Tagged",
 ]
 
@@ -91,6 +93,16 @@ class Meeting:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """A claim of a lesson with its verdict. `place` is the position it speaks of."""
+
+    place: Place
+    reference: Reference
+    claim: ClaimDraft
+    verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Course:
     """The whole course. Drafts (`draft: true`) are not in it."""
 
@@ -102,6 +114,7 @@ class Course:
     meetings: tuple[Meeting, ...]  # at most a chosen number, most telling first
     images: tuple[str, ...]
     targets: Mapping[Reference, Place]  # of references on the pages of principles
+    verdicts: Mapping[Span, Settled]  # of each claim, by its place in the file, in reading order
 
     def line(self, place: Place) -> Line:
         """Return the line a place stands in."""

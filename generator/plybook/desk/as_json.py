@@ -18,10 +18,34 @@ def as_json(report: Report, course: Course | None) -> str:
     document = {
         "version": 1,
         "diagnostics": [_row(found) for found in report.sorted()],
-        "verdicts": [],
+        "verdicts": verdict_rows(course),
         "summary": {"errors": report.errors, "warnings": report.warnings, **counts(course)},
     }
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+
+
+def verdict_rows(course: Course | None) -> list[dict[str, Any]]:
+    """Return a row for each claim of the course, in reading order.
+
+    `reach` says how far the verdict reaches (`to depth 5`), `counter` holds the moves that answer
+    a false claim, as SAN with numbers.
+    """
+    rows = []
+    for settled in course.verdicts.values() if course else ():
+        verdict = settled.verdict
+        rows.append(
+            {
+                "file": settled.claim.span.file,
+                "line": settled.claim.span.line,
+                "ref": str(settled.reference),
+                "claim": settled.claim.text,
+                "verdict": verdict.reach.value,
+                "reach": "" if verdict.depth is None else f"to depth {verdict.depth}",
+                "evidence": verdict.text,
+                "counter": [move.label for move in verdict.counter],
+            }
+        )
+    return rows
 
 
 def counts(course: Course | None) -> dict[str, int]:

@@ -1,4 +1,4 @@
-"""The command `plybook`: new, check, build, explain.
+"""The command `plybook`: new, check, build, verdicts, explain.
 
 Exit codes: 0 clean, 1 faults in the course, 2 wrong usage, 3 our own fault or a held lock.
 """
@@ -192,6 +192,24 @@ def build(course: Path | None, out: Path | None, theme: str | None, strict: bool
     from plybook.desk.publishing import build_site
 
     return build_site(course, out=out, theme=theme, is_strict=strict)
+
+
+@cli.command()
+@_COURSE
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="How to list them.",
+)
+@_heeding_usage
+def verdicts(course: Path | None, form: str) -> int:
+    """List every claim of the course in DIR with what is known of it."""
+    from plybook.desk.verdicts import list_verdicts
+
+    return list_verdicts(course, is_json=form == "json")
 
 
 @cli.command()

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from plybook.board.claims import VerdictCache
 from plybook.course import Course, assemble
 from plybook.diagnostics import Report, UsageError
 from plybook.text import COURSE_FILE, CourseDraft, read_course_folder
@@ -27,12 +29,17 @@ class Work:
     out: Path | None = None
     theme: str | None = None  # another theme than the course's
     checks_lock: bool = True
+    jobs: int = 1  # processes that may settle claims
     report: Report = field(default_factory=Report)
     draft: CourseDraft | None = None
     course: Course | None = None
     images: Mapping[str, Image] = field(default_factory=dict)
     files: Mapping[str, bytes] = field(default_factory=dict)
     published: Published | None = None
+
+
+#: Verdicts from earlier runs, in the course folder. Deleting it only costs time.
+CACHE_FILE: Final = ".verdicts.json"
 
 
 class InvalidSiteError(Exception):
@@ -86,7 +93,19 @@ def hang_together(work: Work) -> Work:
     """Board and course: play the lines, test what is drawn, resolve what is referred to."""
     if work.draft is None:
         return work
-    course = assemble(work.draft, report=work.report, checks_lock=work.checks_lock)
+    path = work.folder / CACHE_FILE
+    cache = VerdictCache.read(path)
+    known = len(cache)
+    course = assemble(
+        work.draft,
+        report=work.report,
+        checks_lock=work.checks_lock,
+        cache=cache,
+        jobs=work.jobs,
+    )
+    if len(cache) != known:
+        with suppress(OSError):  # a course on a read-only disk is settled anew each time
+            cache.write(path)
     return replace(work, course=course)
 
 

@@ -1,0 +1,162 @@
+"""The claims of the course, settled: read, put to the board with their lines, reported."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from plybook.board import Line
+from plybook.board.claims import Budget, ClaimRequest, Reach, Verdict, VerdictCache, settle_claims
+from plybook.course.model import Lesson, Place, Settled
+from plybook.diagnostics import Report, shown
+from plybook.text.claim_model import Claim, ThreatensMate, ThreatensWin, WinsByLines
+from plybook.text.claims import read_claim
+from plybook.text.model import ClaimDraft, ClaimsDraft, MovesDraft, Reference
+
+__all__ = ["settle_lessons"]
+
+_NOTED = 5  # moves of an answering line that a note holds
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """A claim of the course and what the board is asked."""
+
+    draft: ClaimDraft
+    place: Place
+    reference: Reference
+    request: ClaimRequest
+
+
+def settle_lessons(
+    lessons: Sequence[Lesson],
+    by_lesson: Mapping[str, Mapping[str, Line]],
+    *,
+    cache: VerdictCache | None,
+    jobs: int,
+    report: Report,
+) -> tuple[Settled, ...]:
+    """Return the verdict on every claim of the lessons, in reading order.
+
+    A false claim and one that has no meaning are errors, one that is not settled is a warning.
+    A claim about a position that could not be reached is left out: that has been reported.
+    """
+    asked = [
+        one for lesson in lessons for one in _Reader(lesson, lessons, by_lesson, report).asked()
+    ]
+    verdicts = settle_claims(
+        [one.request for one in asked], budget=Budget(), cache=cache, jobs=jobs
+    )
+    settled = []
+    for one, verdict in zip(asked, verdicts, strict=True):
+        settled.append(
+            Settled(place=one.place, reference=one.reference, claim=one.draft, verdict=verdict)
+        )
+        _report(one.draft, verdict, report)
+    return tuple(settled)
+
+
+class _Reader:
+    """Reads the claims of one lesson and finds the lines they rest on."""
+
+    def __init__(
+        self,
+        lesson: Lesson,
+        lessons: Sequence[Lesson],
+        by_lesson: Mapping[str, Mapping[str, Line]],
+        report: Report,
+    ) -> None:
+        self._lesson = lesson
+        self._all = {other.slug: other for other in lessons}
+        self._lines = by_lesson
+        self._report = report
+        written = sum(isinstance(block, MovesDraft) for block in lesson.draft.blocks)
+        self._is_whole = len(lesson.lines) == written and all(
+            line.is_whole for line in lesson.lines.values()
+        )
+
+    def asked(self) -> Iterator[_Asked]:
+        for block in self._lesson.draft.blocks:
+            if isinstance(block, ClaimsDraft):
+                yield from self._block(block)
+
+    def _block(self, block: ClaimsDraft) -> Iterator[_Asked]:
+        place = self._lesson.targets.get(block.place)
+        threat: ThreatensMate | ThreatensWin | None = None
+        for draft in block.claims:
+            claim = read_claim(draft, report=self._report)
+            if claim is None or place is None:
+                continue
+            if isinstance(claim, WinsByLines) and not self._is_whole:
+                continue  # a line that is not whole would be blamed for what it does not answer
+            yield _Asked(draft, place, block.place, self._request(claim, place, threat))
+            if isinstance(claim, ThreatensMate | ThreatensWin):
+                threat = claim
+
+    def _request(
+        self, claim: Claim, place: Place, threat: ThreatensMate | ThreatensWin | None
+    ) -> ClaimRequest:
+        line = self._lines[place.lesson][place.line]
+        return ClaimRequest(
+            claim=claim,
+            line=line,
+            place=place.index,
+            lead=self._lead(place),
+            lines=tuple(other for other in self._lesson.lines.values() if other is not line),
+            threat=threat,
+        )
+
+    def _lead(self, place: Place) -> tuple[tuple[Line, int], ...]:
+        """Return the lines that led to the start of a place's line, outermost first."""
+        lead: list[tuple[Line, int]] = []
+        while (before := self._start_of(place)) is not None:
+            lead.insert(0, (self._lines[before.lesson][before.line], before.index))
+            place = before
+        return tuple(lead)
+
+    def _start_of(self, place: Place) -> Place | None:
+        lesson = self._all[place.lesson]
+        for block in lesson.draft.blocks:
+            if isinstance(block, MovesDraft) and block.name == place.line:
+                if isinstance(block.start, Reference):
+                    return lesson.targets.get(block.start)
+                return None
+        return None
+
+
+def _report(draft: ClaimDraft, verdict: Verdict, report: Report) -> None:
+    notes = [verdict.text] if verdict.text else []
+    sentence = shown(draft.text, limit=50)
+    match verdict.reach:
+        case Reach.FALSE:
+            if verdict.counter:
+                line = " ".join(
+                    move.label if at == 0 or move.mover == "white" else move.san
+                    for at, move in enumerate(verdict.counter[:_NOTED])
+                )
+                notes += [f"the line: {line}"] if line not in verdict.text else []
+            report.add(
+                "false-claim",
+                draft.span,
+                f"not true: {sentence}",
+                notes=notes,
+                help="correct it; or give it as your own word: `believe: …`",
+            )
+        case Reach.CANNOT_BE_ASKED:
+            report.add(
+                "claim-not-askable",
+                draft.span,
+                f"this cannot be asked here: {sentence}",
+                notes=notes,
+                help="speak of another position, or use another sentence",
+            )
+        case Reach.NOT_SETTLED:
+            report.add(
+                "claim-not-settled",
+                draft.span,
+                f"not settled: {sentence}",
+                notes=notes,
+                help="add the line that shows it, lower the claim, or write `believe: …`",
+            )
+        case _:
+            pass
