@@ -8,13 +8,12 @@ from typing import Final
 
 import chess
 
-from plybook.board.ledger.model import Cause, Hindrance, King, KingState, LostRight, Wing
-from plybook.board.ledger.shelf import Shelf
+from plybook.board.ledger.model import Hindrance, King, KingState, LostRight, Wing
+from plybook.board.ledger.shelf import hindrance_by
 
 __all__ = [
     "WINGS",
     "has_right",
-    "hindrance_of",
     "is_in_the_middle",
     "is_shut_in",
     "king_of",
@@ -25,11 +24,12 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """A castling: the rook's square, the squares between, and the king's three squares in order."""
+    """A castling: the rook's square, the squares between, the king's three squares in order."""
 
+    wing: Wing
     right: int
     between: int
-    path: tuple[chess.Square, chess.Square, chess.Square]
+    path: tuple[chess.Square, ...]
 
 
 def _way(rank: int, wing: Wing) -> _Way:
@@ -37,43 +37,37 @@ def _way(rank: int, wing: Wing) -> _Way:
     between = (5, 6) if wing is Wing.SHORT else (1, 2, 3)
     rook = 7 if wing is Wing.SHORT else 0
     return _Way(
+        wing=wing,
         right=1 << rank + rook,
         between=sum(1 << rank + file for file in between),
-        path=(rank + files[0], rank + files[1], rank + files[2]),
+        path=tuple(rank + file for file in files),
     )
 
 
 WINGS: Final = (Wing.SHORT, Wing.LONG)
-_WAYS: Final = tuple({wing: _way(rank, wing) for wing in WINGS} for rank in (56, 0))
-_BETWEEN: Final = tuple(sum(way.between for way in ways.values()) for ways in _WAYS)
-_RIGHTS: Final = (chess.BB_RANK_8, chess.BB_RANK_1)
-_NO_WINGS: Final[tuple[Wing, ...]] = ()
-_NO_HINDRANCES: Final[tuple[Hindrance, ...]] = ()
-_ATTACKED: Final = (Cause.IN_CHECK, Cause.CROSSES, Cause.LANDS)
+_WAYS: Final = tuple(tuple(_way(rank, wing) for wing in WINGS) for rank in (56, 0))
+_BETWEEN: Final = tuple(sum(way.between for way in ways) for ways in _WAYS)
 _LEFT: Final = chess.BB_FILE_A | chess.BB_FILE_B | chess.BB_FILE_C
 _RIGHT: Final = chess.BB_FILE_F | chess.BB_FILE_G | chess.BB_FILE_H
 
 
 def has_right(rights: int, color: chess.Color, wing: Wing) -> bool:
     """Return whether the rights of a board hold the one of a side to castle on a wing."""
-    return bool(rights & _WAYS[color][wing].right)
+    return any(rights & way.right for way in _WAYS[color] if way.wing is wing)
 
 
-def hindrance_of(
-    board: chess.Board, color: chess.Color, wing: Wing, shelf: Shelf
-) -> Hindrance | None:
-    """Return why a side with the right could not castle on a wing, were it to move; else None.
+def _hindrance(board: chess.Board, color: chess.Color, way: _Way) -> Hindrance | None:
+    """Return why a side with the right could not castle, were it to move; None when it could.
 
     A side that is not to move is judged all the same: nothing here depends on the turn.
     """
-    way = _WAYS[color][wing]
     standing = way.between & board.occupied
     if standing:
-        return shelf.hindrance(board, wing, Cause.BETWEEN, None, standing)
-    for square, cause in zip(way.path, _ATTACKED, strict=True):
+        return hindrance_by(board, way.wing, None, standing)
+    for square in way.path:
         attackers = board.attackers_mask(not color, square)
         if attackers:
-            return shelf.hindrance(board, wing, cause, square, attackers)
+            return hindrance_by(board, way.wing, square, attackers)
     return None
 
 
@@ -107,29 +101,32 @@ def king_of(
     castled: Wing | None,
     lost: tuple[LostRight, ...],
     was: King | None,
-    shelf: Shelf,
 ) -> King:
     """Return the record of a king. `was` is the one of a ply before; it is used again where nothing
     has changed."""
     square = (board.kings & board.occupied_co[color]).bit_length() - 1
-    ways, rights, hindrances = _WAYS[color], _NO_WINGS, _NO_HINDRANCES
-    if board.castling_rights & _RIGHTS[color]:
-        rights = tuple(wing for wing in WINGS if board.castling_rights & ways[wing].right)
-        found = [hindrance_of(board, color, wing, shelf) for wing in rights]
-        hindrances = tuple([each for each in found if each is not None])
+    wings, found = [], []
+    for way in _WAYS[color]:
+        if board.castling_rights & way.right:
+            wings.append(way.wing)
+            hindrance = _hindrance(board, color, way)
+            if hindrance is not None:
+                found.append(hindrance)
+    rights, hindrances = tuple(wings), tuple(found)
     state = _state(color, square, castled=castled, hindrances=hindrances, rights=rights, was=was)
-    name, shelter = chess.SQUARE_NAMES[square], _shelter(board, color, square)
+    shelter = _shelter(board, color, square)
     if (
         was is not None
-        and (was.square, was.state, was.shelter) == (name, state, shelter)
-        and was.rights == rights
+        and was.state is state
         and was.lost is lost
+        and was.shelter == shelter
+        and was.square == chess.SQUARE_NAMES[square]
         and len(was.hindrances) == len(hindrances)
         and all(map(is_, was.hindrances, hindrances))
     ):
-        return was
+        return was  # no right was lost, so the rights are the same too
     return King(
-        square=name,
+        square=chess.SQUARE_NAMES[square],
         state=state,
         castled=castled,
         rights=rights,

@@ -30,11 +30,14 @@ def mate_in_one(board: chess.Board, color: chess.Color) -> chess.Move | None:
         return None
     flights: tuple[chess.Square, ...] | None = None
     asked: chess.Board | None = None
-    for origin, kind, goals in _checks(board, color, king):
+    screens = _screens(board, color, king)
+    for origin, kind, goals in _checks(board, color, king, screens):
         if kind in _REACHES:
             if flights is None:
                 flights = _flights(board, color, king)
             goals = _covering(board, color, king, origin, kind, goals, flights)
+            if not screens >> origin & 1:
+                goals = _unanswered(board, color, king, origin, goals)
         if not goals:
             continue
         asked = asked or with_turn(board, color)
@@ -95,8 +98,44 @@ def _covering(
     return goals
 
 
+def _unanswered(
+    board: chess.Board, color: chess.Color, king: chess.Square, origin: chess.Square, goals: int
+) -> int:
+    """Return those goals of a checking piece, no screen, where no man but the king is seen to take
+    it or to step between. A goal that stays is a maybe: pawns may step between as well."""
+    for target in chess.scan_forward(goals):
+        occupied = board.occupied & ~(1 << origin) | 1 << target
+        enemies = board.occupied_co[not color] & ~(board.kings | 1 << target)
+        between = chess.between(king, target)
+        for square in (target, *chess.scan_forward(between)):
+            men = board.attackers_mask(not color, square, occupied) & enemies
+            if square != target:
+                men &= ~board.pawns
+            if any(
+                _shields(board, color, king, occupied & ~(1 << man) | 1 << square, origin, target)
+                for man in chess.scan_forward(men)
+            ):
+                goals ^= 1 << target
+                break
+    return goals
+
+
+def _shields(
+    board: chess.Board,
+    color: chess.Color,
+    king: chess.Square,
+    occupied: int,
+    origin: chess.Square,
+    target: chess.Square,
+) -> bool:
+    """Return whether the king is safe once a man has answered the check, with these squares
+    occupied: the checker has gone from its old square, and is taken or cut off."""
+    lines = board.attackers_mask(color, king, occupied) & ~(1 << origin | 1 << target)
+    return not lines
+
+
 def _checks(
-    board: chess.Board, color: chess.Color, king: chess.Square
+    board: chess.Board, color: chess.Color, king: chess.Square, screens: int
 ) -> Iterator[tuple[chess.Square, chess.PieceType, int]]:
     """Yield from-square, kind and targets of all moves that may give check, perhaps some more."""
     own, occupied = board.occupied_co[color], board.occupied
@@ -105,7 +144,6 @@ def _checks(
         chess.BB_RANK_ATTACKS[king][chess.BB_RANK_MASKS[king] & occupied]
         | chess.BB_FILE_ATTACKS[king][chess.BB_FILE_MASKS[king] & occupied]
     )
-    screens = _screens(board, color, king)
     for kind, men, wanted in (
         (chess.KNIGHT, board.knights, chess.BB_KNIGHT_ATTACKS[king] & ~own),
         (chess.BISHOP, board.bishops, diagonals & ~own),

@@ -38,9 +38,9 @@ class Moment:
     __slots__ = (
         "_prior", "_prior_swap", "accounts_before", "captured", "color", "facts", "feared",
         "feared_mate", "hit", "is_again", "is_first", "is_opening", "is_recapture", "kind",
-        "last_move", "man", "origin", "pawn_files", "ply", "pressed", "presser", "settings",
-        "side", "standing", "stone", "target", "value", "was_in_check", "ways",
-    )  # fmt: skip  # four rows read better than twenty-nine
+        "label", "last_move", "man", "move", "origin", "pawn_files", "ply", "pressed", "presser",
+        "settings", "side", "standing", "stone", "target", "value", "was_in_check", "ways",
+    )  # fmt: skip  # five rows read better than thirty-one
 
     def __init__(self, standing: Standing, ply: Ply, settings: LedgerSettings) -> None:
         self.standing, self.ply, self.settings = standing, ply, settings
@@ -48,6 +48,9 @@ class Moment:
         self.color = ply.mover == "white"
         self.origin, self.target = SQUARES[ply.origin], SQUARES[ply.target]
         self.kind = _KINDS[ply.man]
+        promotion = None if ply.promotion is None else _KINDS[ply.promotion]
+        self.move = chess.Move(self.origin, self.target, promotion)
+        self.label = ply.label
         self.facts: list[Fact] = []
         self.accounts_before = standing.accounts
         self.man = standing.men.at[self.origin]
@@ -64,8 +67,7 @@ class Moment:
         if ply.captured is not None and ply.captured_on is not None:
             taken = _KINDS[ply.captured]
             self.captured = STONES[not self.color][taken][SQUARES[ply.captured_on]]
-        shown = self.kind if ply.promotion is None else _KINDS[ply.promotion]
-        self.stone = STONES[self.color][shown][self.target]
+        self.stone = STONES[self.color][promotion or self.kind][self.target]
         self._prior: chess.Board | None = None
         self._prior_swap: Swap | None = None
         self._look_before()
@@ -104,12 +106,6 @@ class Moment:
             if self.pressed is not None:
                 square = self.pressed[1]
                 self.presser = STONES[not color][standing.swap.kind_at(square)][square]
-
-    @property
-    def move(self) -> chess.Move:
-        """The move as the library has it."""
-        promotion = self.ply.promotion
-        return chess.Move(self.origin, self.target, _KINDS[promotion] if promotion else None)
 
     @property
     def before(self) -> Account:

@@ -63,7 +63,7 @@ def _king_stone(moment: Moment, color: chess.Color) -> Stone:
 
 def _find_opening(moment: Moment) -> None:
     now = pawn_files(moment.standing.board)
-    label = moment.ply.label
+    label = moment.label
     moves = (moment.last_move, label) if moment.is_recapture else (label,)
     for was, left, mask in zip(moment.pawn_files, now, CENTRE_FILES, strict=True):
         if was == left or (left and was != _BOTH):
@@ -97,7 +97,7 @@ def _expose(moment: Moment, color: chess.Color, file: int, moves: tuple[str, ...
 
 def _find_blows(moment: Moment, exposures: tuple[Exposure, ...]) -> None:
     """Note what the mover does to a king on which the centre was opened before this move."""
-    board, label = moment.standing.board, moment.ply.label
+    board, label = moment.standing.board, moment.label
     king = _king_stone(moment, not moment.color)
     for each in exposures:
         file, files = chess.BB_FILES[each.file], ("abcdefgh"[each.file],)
@@ -158,7 +158,7 @@ def _find_pins(moment: Moment) -> None:
                         man=pin[0],
                         others=pin[1:],
                         files=("abcdefgh"[each.file],),
-                        moves=(each.move, moment.ply.label),
+                        moves=(each.move, moment.label),
                     )
     moment.standing.pins = tuple(found)
 

@@ -51,7 +51,7 @@ def find_driven(moment: Moment) -> None:
         moment.add(
             FactKind.QUEEN_DRIVEN,
             man=moment.stone,
-            moves=(moment.hit.move, moment.ply.label),
+            moves=(moment.hit.move, moment.label),
             reasons=moment.hit.reasons,
         )
 
@@ -87,7 +87,7 @@ def find_hit(moment: Moment) -> None:
         )
         standing.hit = Hit(
             square=square,
-            move=moment.ply.label,
+            move=moment.label,
             is_strict=any(fact.kind in _STRICT for fact in reasons),
             reasons=reasons,
         )

@@ -1,104 +1,125 @@
-"""Records that recur along a line, made once and shared: most plies change little."""
+"""Records that recur from ply to ply and from line to line, made once and shared.
+
+Each is a pure function of a few numbers with a bounded memory: what it forgets it makes again.
+"""
 
 from __future__ import annotations
+
+from functools import lru_cache
+from typing import Final
 
 import chess
 
 from plybook.board.ledger.centre import CentreKey
-from plybook.board.ledger.men import STONES, stones
+from plybook.board.ledger.men import STONES
 from plybook.board.ledger.model import Cause, Centre, Development, Hindrance, Men, Stone, Wing
 
-__all__ = ["MenKey", "Shelf"]
+__all__ = ["MenKey", "centre_of", "development_of", "hindrance_by", "men_of"]
 
 #: Colour; masks of the minor pieces in the order of the fields of `Men`, rooks among the sleepers;
 #: which of all these are knights, which are rooks; captured minor pieces.
 MenKey = tuple[bool, int, int, int, int, int, int, int, int, int, int]
 
+_KEPT: Final = 1 << 14
 
-class Shelf:
-    """The records of one line, by what they are made from."""
-
-    __slots__ = ("_centres", "_developments", "_hindrances", "_men")
-
-    def __init__(self) -> None:
-        self._centres: dict[CentreKey, Centre] = {}
-        self._men: dict[MenKey, Men] = {}
-        self._developments: dict[tuple[int, int, int, int], Development] = {}
-        self._hindrances: dict[tuple[object, ...], Hindrance] = {}
-
-    def centre(self, key: CentreKey) -> Centre:
-        """Return the record of a centre count."""
-        found = self._centres.get(key)
-        if found is None:
-            standing, d4, e4, d5, e5, pawns = key
-            found = self._centres[key] = Centre(
-                pawns=(standing & pawns).bit_count(),
-                pieces=(standing & ~pawns).bit_count(),
-                guards=(d4.bit_count(), e4.bit_count(), d5.bit_count(), e5.bit_count()),
-                pawn_guards=(
-                    (d4 & pawns).bit_count(),
-                    (e4 & pawns).bit_count(),
-                    (d5 & pawns).bit_count(),
-                    (e5 & pawns).bit_count(),
-                ),
-            )
-        return found
-
-    def men(self, key: MenKey) -> Men:
-        """Return the record of where a side's men are."""
-        found = self._men.get(key)
-        if found is None:
-            color, *masks, knights, rooks, gone = key
-
-            def named(mask: int) -> tuple[Stone, ...]:
-                return tuple(
-                    STONES[color][_kind(square, knights, rooks)][square]
-                    for square in chess.scan_forward(mask)
-                )
-
-            toward, against, elsewhere, rim, back, asleep, shut_in = map(named, masks)
-            found = self._men[key] = Men(
-                toward=toward,
-                against=against,
-                elsewhere=elsewhere,
-                rim=rim,
-                back=back,
-                asleep=asleep,
-                shut_in=shut_in,
-                gone=gone,
-            )
-        return found
-
-    def development(self, minors: int, castled: int, centre_pawns: int, rooks: int) -> Development:
-        """Return the record of a development count."""
-        key = (minors, castled, centre_pawns, rooks)
-        found = self._developments.get(key)
-        if found is None:
-            found = self._developments[key] = Development(
-                minors=minors, castled=castled, centre_pawns=centre_pawns, rooks=rooks
-            )
-        return found
-
-    def hindrance(
-        self, board: chess.Board, wing: Wing, cause: Cause, square: chess.Square | None, mask: int
-    ) -> Hindrance:
-        """Return the record of a hindrance by the men on the squares of a mask."""
-        key = (
-            wing is Wing.SHORT, square, cause.value, mask, mask & board.occupied_co[True],
-            mask & board.pawns, mask & board.knights, mask & board.bishops, mask & board.rooks,
-        )  # fmt: skip  # who stands where, at a glance
-        found = self._hindrances.get(key)
-        if found is None:
-            found = self._hindrances[key] = Hindrance(
-                wing=wing,
-                cause=cause,
-                square=None if square is None else chess.SQUARE_NAMES[square],
-                by=stones(board, mask),
-            )
-        return found
+#: What an attack on a square of the king's way does, by the square's file: c and d, e, f and g.
+_CAUSES: Final = {
+    2: Cause.LANDS,
+    3: Cause.CROSSES,
+    4: Cause.IN_CHECK,
+    5: Cause.CROSSES,
+    6: Cause.LANDS,
+}
 
 
-def _kind(square: chess.Square, knights: int, rooks: int) -> chess.PieceType:
-    if knights >> square & 1:
-        return chess.KNIGHT
-    return chess.ROOK if rooks >> square & 1 else chess.BISHOP
+@lru_cache(_KEPT)
+def centre_of(key: CentreKey) -> Centre:
+    """Return the record of a centre count."""
+    standing, d4, e4, d5, e5, pawns = key
+    return Centre(
+        pawns=(standing & pawns).bit_count(),
+        pieces=(standing & ~pawns).bit_count(),
+        guards=(d4.bit_count(), e4.bit_count(), d5.bit_count(), e5.bit_count()),
+        pawn_guards=(
+            (d4 & pawns).bit_count(),
+            (e4 & pawns).bit_count(),
+            (d5 & pawns).bit_count(),
+            (e5 & pawns).bit_count(),
+        ),
+    )
+
+
+@lru_cache(_KEPT)
+def men_of(key: MenKey) -> Men:
+    """Return the record of where a side's men are."""
+    color, toward, against, elsewhere, rim, back, asleep, shut_in, knights, rooks, gone = key
+
+    def named(mask: int) -> tuple[Stone, ...]:
+        return _named(color, mask, mask & knights, mask & rooks) if mask else ()
+
+    return Men(
+        toward=named(toward),
+        against=named(against),
+        elsewhere=named(elsewhere),
+        rim=named(rim),
+        back=named(back),
+        asleep=named(asleep),
+        shut_in=named(shut_in),
+        gone=gone,
+    )
+
+
+@lru_cache(_KEPT)
+def _named(color: bool, mask: int, knights: int, rooks: int) -> tuple[Stone, ...]:
+    """Return the men of a mask, a1 first; those that are neither knights nor rooks are bishops."""
+    found = []
+    for square in chess.scan_forward(mask):
+        kind = chess.BISHOP
+        if knights >> square & 1:
+            kind = chess.KNIGHT
+        elif rooks >> square & 1:
+            kind = chess.ROOK
+        found.append(STONES[color][kind][square])
+    return tuple(found)
+
+
+@lru_cache(_KEPT)
+def development_of(minors: int, castled: int, centre_pawns: int, rooks: int) -> Development:
+    """Return the record of a development count."""
+    return Development(minors=minors, castled=castled, centre_pawns=centre_pawns, rooks=rooks)
+
+
+def hindrance_by(
+    board: chess.Board, wing: Wing, square: chess.Square | None, men: int
+) -> Hindrance:
+    """Return the record of a hindrance: the attackers of a square of the king's way, or, without a
+    square, the men between."""
+    return _hindrance(
+        wing is Wing.SHORT,
+        square,
+        men & board.occupied_co[True],
+        men & board.occupied_co[False],
+        men & board.pawns,
+        men & board.knights,
+        men & board.bishops,
+        men & board.rooks,
+        men & board.queens,
+    )
+
+
+@lru_cache(_KEPT)
+def _hindrance(
+    is_short: bool, square: chess.Square | None, white: int, black: int, *by_kind: int
+) -> Hindrance:
+    """Return the record of a hindrance; a man in none of the masks by kind is a king."""
+    men = []
+    for each in chess.scan_forward(white | black):
+        kinds = [kind for kind, mask in enumerate(by_kind, start=1) if mask >> each & 1]
+        kind = kinds[0] if kinds else chess.KING
+        men.append(STONES[white >> each & 1][kind][each])
+    return Hindrance(
+        wing=Wing.SHORT if is_short else Wing.LONG,
+        cause=Cause.BETWEEN if square is None else _CAUSES[square & 7],
+        square=None if square is None else chess.SQUARE_NAMES[square],
+        by=tuple(men),
+    )

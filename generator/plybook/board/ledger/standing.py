@@ -23,7 +23,7 @@ from plybook.board.ledger.model import (
     Tempo,
     Wing,
 )
-from plybook.board.ledger.shelf import MenKey, Shelf
+from plybook.board.ledger.shelf import MenKey, centre_of, development_of, men_of
 from plybook.board.ledger.swap import Gain, Swap
 
 __all__ = ["Exposure", "Hit", "Standing"]
@@ -78,12 +78,11 @@ class Standing:
     __slots__ = (
         "_mate", "_profits", "_swap", "accounts", "board", "castled", "count", "exposures",
         "has_captured", "hit", "holders", "in_check", "last_capture", "last_move", "lost", "men",
-        "pins", "queen_tempi", "queen_tempi_strict", "shelf", "shut",
-    )  # fmt: skip  # three rows read better than twenty-one
+        "pins", "queen_tempi", "queen_tempi_strict", "shut",
+    )  # fmt: skip  # three rows read better than twenty
 
     def __init__(self, board: chess.Board, *, in_check: bool) -> None:
         self.board = board
-        self.shelf = Shelf()
         self.men = Track(Roster(board))
         self.in_check = in_check
         self.count = 2 * (board.fullmove_number - 1) + (not board.turn)
@@ -160,10 +159,10 @@ class Standing:
         of another only the enemy's reach has changed."""
         men = was.men if was else None
         if men is None or is_touched or men.against or men.elsewhere:
-            men = self.shelf.men(self._where(color, count.holders[not color]))
+            men = men_of(self._where(color, count.holders[not color]))
         king = self._king(color, was.king if was else None, is_touched=is_touched)
         return Account(
-            centre=self.shelf.centre(count.keys[color]),
+            centre=centre_of(count.keys[color]),
             men=men,
             king=king,
             development=was.development
@@ -194,7 +193,6 @@ class Standing:
             castled=self.castled[color],
             lost=self.lost[color],
             was=was,
-            shelf=self.shelf,
         )
         barred = shut if is_shut_in(king) else _NOT_SHUT
         self.shut = (self.shut[0], barred) if color else (barred, self.shut[1])
@@ -266,7 +264,7 @@ class Standing:
             if track.has_moved[man] and track.squares[man] != GONE:
                 centre_pawns += 1
         castled = 0 if self.castled[color] is None else 1
-        return self.shelf.development(men.out, castled, min(centre_pawns, 2), min(rooks, 2))
+        return development_of(men.out, castled, min(centre_pawns, 2), min(rooks, 2))
 
     def _has_left_home(self, color: chess.Color) -> bool:
         """Return whether no minor piece stands on a home square of its kind."""

@@ -130,7 +130,7 @@ def _make(moment: Moment) -> None:
     standing.hit = None
     standing.in_check = ply.outcome == "check"
     standing.last_capture = moment.target if ply.captured is not None else None
-    standing.last_move = ply.label
+    standing.last_move = moment.label
 
 
 def _lose_rights(moment: Moment, had: int) -> None:
@@ -147,7 +147,7 @@ def _lose_rights(moment: Moment, had: int) -> None:
             if has_right(had, color, wing) and not has_right(
                 standing.board.castling_rights, color, wing
             ):
-                lost = LostRight(wing=wing, cause=cause, move=moment.ply.label)
+                lost = LostRight(wing=wing, cause=cause, move=moment.label)
                 pair[color] = (*pair[color], lost)
     standing.lost = (pair[0], pair[1])
 
