@@ -620,22 +620,32 @@
       if (target !== place) go(line, target, "slider");
     });
 
-    /** @type {{path: number[], rail: SVGSVGElement}|null} */
+    /** @type {{path: number[], rail: SVGSVGElement, letter: SVGRectElement|null, first: number}|null} */
     let drag = null;
     /** @param {PointerEvent} event */
     const follow = (event) => {
       if (!drag) return;
-      const box = drag.rail.getBoundingClientRect();
-      const x = ((event.clientX - box.left) * drag.rail.viewBox.baseVal.width) / box.width;
-      const column = Math.round((x - Number(drag.rail.dataset.x)) / Number(drag.rail.dataset.w));
-      const target = drag.path[Math.max(0, Math.min(drag.path.length - 1, column))];
+      const { path, rail, letter, first } = drag;
+      const box = rail.getBoundingClientRect();
+      const x = ((event.clientX - box.left) * rail.viewBox.baseVal.width) / box.width;
+      const past = letter ? x - letter.x.baseVal.value : -1;
+      // In a long line a letter is wider than a column: all of it stands for the first move.
+      const isOnLetter = letter && past >= 0 && past <= letter.width.baseVal.value;
+      const column = Math.round((x - Number(rail.dataset.x)) / Number(rail.dataset.w));
+      const target = path[isOnLetter ? first : Math.max(0, Math.min(path.length - 1, column))];
       if (target !== place) go(line, target, "slider");
     };
     slider.addEventListener("pointerdown", (event) => {
       const track = tracks[line];
       if (!track.rail || event.button) return;
       const hook = /** @type {SVGElement|null} */ (/** @type {Element} */ (event.target).closest(".br"));
-      drag = { path: pathThrough(track, hook ? Number(hook.dataset.i) : 0), rail: track.rail };
+      const branch = hook ? Number(hook.dataset.i) : 0;
+      drag = {
+        path: pathThrough(track, branch),
+        rail: track.rail,
+        letter: hook && hook.querySelector("rect"),
+        first: track.places[branch].depth,
+      };
       slider.setPointerCapture(event.pointerId);
       follow(event);
     });
