@@ -671,9 +671,10 @@
       else shown();
     });
 
-    addEventListener("hashchange", () => {
+    addEventListener("hashchange", (event) => {
       clearTimeout(addressTimer);
-      const target = index.get(plainFragment(location.hash));
+      // Not location.hash: the timer may have written the last place over it just now.
+      const target = index.get(plainFragment(new URL(event.newURL).hash));
       if (target && (target[0] !== line || target[1] !== place)) go(target[0], target[1], "address");
     });
 
