@@ -56,7 +56,8 @@ view: black
 ```
 
 ```claims main@3.Nc3
-d5 is attacked 1 time by White
+d5 is attacked 1 time by White and guarded 0 times
+d5 is hanging
 believe: White stands well
 ```
 

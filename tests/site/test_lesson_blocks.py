@@ -54,10 +54,17 @@ def test_diagrams_are_numbered_and_say_where_they_stand(lesson: BeautifulSoup) -
 def test_a_claim_is_printed_and_the_coachs_word_is_marked_as_such(lesson: BeautifulSoup) -> None:
     items = lesson.select("section.cl li")
     assert [one(item, ".said").text for item in items] == [
-        "d5 is attacked 1 time by White",
+        "d5 is attacked 1 time by White and guarded 0 times",
+        "d5 is hanging",
         "White stands well",
     ]
-    assert [tag.text for tag in lesson.select("section.cl .kn")] == ["the coach’s word"]
+    known = ["proved", "proved", "the coach’s word"]
+    assert [tag.text for tag in lesson.select("section.cl .kn")] == known
+
+
+def test_the_signs_of_claims_are_explained_once_a_page(lesson: BeautifulSoup) -> None:
+    (legend,) = lesson.select(".knl")
+    assert [tag.text for tag in legend.select("b")] == ["proved", "the coach’s word"]
 
 
 def test_tags_join_a_move_and_a_principle(lesson: BeautifulSoup) -> None:

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Final, cast
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
+from plybook.board.claims import Reach
 from plybook.board.model import Line, Mark, Side
 from plybook.course.model import Lesson, Place
+from plybook.course.places import matches
 from plybook.site.edition import Edition, Sheet
 from plybook.site.hypertext import Hypertext
 from plybook.site.marks import ROLE_NAMES, legend_picture
-from plybook.site.movetext import line_html, move_link, plain_line_html
+from plybook.site.movetext import line_html, move_link, plain_line_html, written_html
 from plybook.site.views import (
     CardView,
     ClaimView,
@@ -24,9 +26,11 @@ from plybook.site.views import (
     TagView,
 )
 from plybook.site.words import turn_words
+from plybook.text.mentions import find_mentions
 from plybook.text.model import (
     CardDraft,
     CardsDraft,
+    ClaimDraft,
     ClaimsDraft,
     DiagramDraft,
     ExerciseDraft,
@@ -40,6 +44,14 @@ from plybook.text.model import (
 __all__ = ["BlockWriter", "legend_of"]
 
 _BELIEVED: Final = "believe:"
+
+#: The sign of a verdict on the page. A false claim stops the build before it comes to this.
+_KINDS: Final = {
+    Reach.PROVED: "proved",
+    Reach.HOLDS: "holds",
+    Reach.COACHS_WORD: "word",
+    Reach.NOT_SETTLED: "open",
+}
 #: Where many lessons pass one position, a list of all of them would drown the line.
 _MOST_ELSEWHERE: Final = 5
 
@@ -71,6 +83,7 @@ class BlockWriter:
         self._words = text.words
         self._elsewhere = elsewhere
         self._diagrams = 0
+        self.signs: dict[str, None] = {}  # kinds of verdict that the page shows
         self._exercises = 0
 
     def write(self, index: int) -> str:
@@ -154,15 +167,37 @@ class BlockWriter:
         place = self._text.place_of(block.place)
         if place is None:
             return ""
-        items = tuple(self._claim(claim.text) for claim in block.claims)
+        items = tuple(self._claim(claim, place) for claim in block.claims)
         said = self._edition.place_words(place, self._words)
         return self._edition.block("claims", self._text.address(place), said, items)
 
-    def _claim(self, sentence: str) -> ClaimView:
-        if sentence.startswith(_BELIEVED):
+    def _claim(self, claim: ClaimDraft, place: Place) -> ClaimView:
+        verdict = self._edition.course.verdicts[claim.span].verdict
+        kind = _KINDS[verdict.reach]
+        sentence = claim.text
+        if kind == "word":
             sentence = sentence.removeprefix(_BELIEVED).strip()
-            return ClaimView(sentence=self._text.text(sentence), known=self._words.coachs_word)
-        return ClaimView(sentence=self._text.text(sentence), known="")
+        known = self._words.known[kind].format(depth=verdict.depth)
+        self.signs.setdefault(kind)
+        return ClaimView(sentence=self._said(sentence, place), kind=kind, known=known)
+
+    def _said(self, sentence: str, place: Place) -> Markup:
+        """Return a claim with its moves as controls, where they follow the position in its line."""
+        sheet = self._edition.sheet_of(place)
+        here, done = place.index, 0
+        parts: list[str] = []
+        for found in find_mentions(sentence):
+            parts.append(str(escape(sentence[done : found.start])))
+            written = written_html(sentence[found.start : found.end], sheet.letters)
+            children = sheet.line.children(here)
+            child = next((c for c in children if matches(sheet.line.plies[c - 1], found.step)), 0)
+            if child:
+                here = child
+                href = escape(self._text.address(Place(place.lesson, place.line, child)))
+                written = f'<a class="m s" href="{href}">{written}</a>'
+            parts.append(written)
+            done = found.end
+        return Markup("".join([*parts, str(escape(sentence[done:]))]))
 
     def _tags(self, block: TagsDraft) -> str:
         items = [view for tag in block.tags if (view := self._tag(tag)) is not None]

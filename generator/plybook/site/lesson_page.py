@@ -69,6 +69,7 @@ def _page(edition: Edition, lesson: Lesson, *, pgn_href: str) -> bytes:
         body=body,
         plate=plate,
         pgn_href=pgn_href,
+        signs=tuple((kind, *text.words.known_means[kind]) for kind in sorted(blocks.signs)),
     )
     return edition.page(
         "lesson.html",

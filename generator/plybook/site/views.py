@@ -126,9 +126,13 @@ class LineView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClaimView:
-    """One claim: the sentence and how it is known ("" while nothing has tested it)."""
+    """One claim: the sentence and how it is known.
+
+    `kind` is proved, holds or word, and picks the sign; `known` says it: "to depth 5".
+    """
 
     sentence: Markup
+    kind: str
     known: str
 
 
@@ -189,6 +193,7 @@ class LessonView:
     body: Markup
     plate: PlateView | None
     pgn_href: str
+    signs: tuple[tuple[str, str, str], ...]  # kind, word, meaning: of the claims on the page
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -68,7 +68,8 @@ class Words:
     line: str
     sideline: str  # {letter}
     place_of: str  # {title} {place}
-    coachs_word: str
+    known: Mapping[str, str]  # how a claim is known, by kind: {depth}
+    known_means: Mapping[str, tuple[str, str]]  # by kind: the word of the legend and its meaning
     note_back: str
     line_of: str  # {lesson} {line}
     or_else: str  # between two answers

@@ -461,17 +461,26 @@ if (target !== place) go(line, target, "slider");
 let drag = null;
 const follow = (event) => {
 if (!drag) return;
-const box = drag.rail.getBoundingClientRect();
-const x = ((event.clientX - box.left) * drag.rail.viewBox.baseVal.width) / box.width;
-const column = Math.round((x - Number(drag.rail.dataset.x)) / Number(drag.rail.dataset.w));
-const target = drag.path[Math.max(0, Math.min(drag.path.length - 1, column))];
+const { path, rail, letter, first } = drag;
+const box = rail.getBoundingClientRect();
+const x = ((event.clientX - box.left) * rail.viewBox.baseVal.width) / box.width;
+const past = letter ? x - letter.x.baseVal.value : -1;
+const isOnLetter = letter && past >= 0 && past <= letter.width.baseVal.value;
+const column = Math.round((x - Number(rail.dataset.x)) / Number(rail.dataset.w));
+const target = path[isOnLetter ? first : Math.max(0, Math.min(path.length - 1, column))];
 if (target !== place) go(line, target, "slider");
 };
 slider.addEventListener("pointerdown", (event) => {
 const track = tracks[line];
 if (!track.rail || event.button) return;
 const hook = ((event.target).closest(".br"));
-drag = { path: pathThrough(track, hook ? Number(hook.dataset.i) : 0), rail: track.rail };
+const branch = hook ? Number(hook.dataset.i) : 0;
+drag = {
+path: pathThrough(track, branch),
+rail: track.rail,
+letter: hook && hook.querySelector("rect"),
+first: track.places[branch].depth,
+};
 slider.setPointerCapture(event.pointerId);
 follow(event);
 });
@@ -493,9 +502,9 @@ const shown = () => history.replaceState(history.state, "", address);
 if (navigator.clipboard) navigator.clipboard.writeText(address).then(done, shown);
 else shown();
 });
-addEventListener("hashchange", () => {
+addEventListener("hashchange", (event) => {
 clearTimeout(addressTimer);
-const target = index.get(plainFragment(location.hash));
+const target = index.get(plainFragment(new URL(event.newURL).hash));
 if (target && (target[0] !== line || target[1] !== place)) go(target[0], target[1], "address");
 });
 const asked = index.get(plainFragment(location.hash));
