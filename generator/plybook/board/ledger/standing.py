@@ -161,18 +161,23 @@ class Standing:
         if men is None or is_touched or men.against or men.elsewhere:
             men = men_of(self._where(color, count.holders[not color]))
         king = self._king(color, was.king if was else None, is_touched=is_touched)
+        centre = centre_of(count.keys[color])
+        if was is not None and not is_touched:
+            if centre is was.centre and men is was.men and king is was.king:
+                return was
+            development, tempo, is_done = was.development, was.tempo, was.is_done
+        else:
+            development, tempo = self._development(color, men), self._tempo(color)
+            is_done = (was is not None and was.is_done) or self._is_done(color, king)
         return Account(
-            centre=centre_of(count.keys[color]),
+            centre=centre,
             men=men,
             king=king,
-            development=was.development
-            if was and not is_touched
-            else self._development(color, men),
-            tempo=was.tempo if was and not is_touched else self._tempo(color),
+            development=development,
+            tempo=tempo,
             queen_tempi=self.queen_tempi[color],
             queen_tempi_strict=self.queen_tempi_strict[color],
-            is_done=(was is not None and was.is_done)
-            or ((not king.rights or king.castled is not None) and self._has_left_home(color)),
+            is_done=is_done,
         )
 
     def _king(self, color: chess.Color, was: King | None, *, is_touched: bool) -> King:
@@ -266,13 +271,17 @@ class Standing:
         castled = 0 if self.castled[color] is None else 1
         return development_of(men.out, castled, min(centre_pawns, 2), min(rooks, 2))
 
-    def _has_left_home(self, color: chess.Color) -> bool:
-        """Return whether no minor piece stands on a home square of its kind."""
+    def _is_done(self, color: chess.Color, king: King) -> bool:
+        """Return whether a side has castled or cannot any more, and no minor piece stands on a home
+        square of its kind."""
+        if king.rights and king.castled is None:
+            return False
         track, homes = self.men, HOMES[color]
-        return not any(
-            track.squares[man] != GONE and homes[track.roster.kinds[man]] >> track.squares[man] & 1
-            for man in track.roster.minors[color]
-        )
+        for man in track.roster.minors[color]:
+            square = track.squares[man]
+            if square != GONE and homes[track.roster.kinds[man]] >> square & 1:
+                return False
+        return True
 
 
 def _missing(board: chess.Board, color: chess.Color) -> tuple[LostRight, ...]:

@@ -124,6 +124,7 @@ class Swap:
         promotes = square >> 3 in (0, 7)
         for kind, men in enumerate(self._by_kind):
             group = attackers & men
+            attackers ^= group
             while group:
                 bit = group & -group
                 group ^= bit
@@ -139,6 +140,8 @@ class Swap:
                 value = gain if reply is None or reply[0] <= 0 else gain - reply[0]
                 if best is None or value > best[0]:
                     best = (value, bit.bit_length() - 1)
+            if not attackers:
+                break
         return best
 
     def _is_legal(self, square: chess.Square, color: chess.Color, kind: int, left: int) -> bool:
