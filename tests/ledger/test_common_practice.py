@@ -46,6 +46,24 @@ def test_a_queen_out_early_loses_a_tempo_to_each_developing_attack() -> None:
     assert chased.places_of(FactKind.QUEEN_DRIVEN) == ["4.Qc4", "6.Qb3", "7.Qa4"]
 
 
+def test_a_queen_that_trades_herself_off_does_not_run() -> None:
+    line = kept("1. e4 d5 2. exd5 Qxd5 3. Nf3 Qe4+ 4. Qe2 Qxe2+ 5. Bxe2")
+    assert line.places_of(FactKind.HITS_QUEEN) == ["4.Qe2"]
+    assert line.places_of(FactKind.QUEEN_DRIVEN) == []
+    run = kept("1. e4 d5 2. exd5 Qxd5 3. Nf3 Qe4+ 4. Qe2 Qb4")
+    assert run.places_of(FactKind.QUEEN_DRIVEN) == ["4...Qb4"]
+
+
+def test_taking_back_along_an_opened_file_wins_nothing_there() -> None:
+    line = kept("1. e4 d5 2. exd5 Qxd5 3. a3 Qxd2+ 4. Bxd2")
+    assert line.places_of(FactKind.FILE_WINS) == []
+    free = kept("1. e4 e5 2. d4 exd4 3. Qxd4 Nc6 4. Bh6 Nxd4")
+    assert free.places_of(FactKind.FILE_WINS) == []
+    down = kept("1. e4 e5 2. Nf3 Nf6 3. Nxe5 Nxe4 4. Qe2 Nf6 5. Nc6+ Be7 6. Nxd8")
+    assert down.facts("5.Nc6", FactKind.FILE_CHECK)
+    assert [f.files for f in down.facts("5...Be7", FactKind.FILE_PIN)] == [("e",)]
+
+
 def test_a_queen_that_waits_for_three_minor_pieces_is_not_early() -> None:
     line = kept("1. e4 e5 2. Nf3 Nc6 3. Nc3 Nf6 4. Bc4 Bc5 5. Qe2 Qe7")
     assert line.places_of(FactKind.QUEEN_EARLY) == []

@@ -189,7 +189,7 @@ VOCABULARY: Final[Mapping[FactKind, Meaning]] = MappingProxyType(
             "the enemy queen, which is out, can now be taken with profit", _K, _P
         ),
         FactKind.QUEEN_DRIVEN: _meaning(
-            "the queen was hit and moves away without winning anything: a tempo", _B, _P
+            "the queen was hit and moves away without taking her share: a tempo", _B, _P
         ),
         FactKind.PAWN_JOB: _meaning("a pawn move with the computed helps as its reasons", _K),
         FactKind.PAWN_WITHOUT_JOB: _meaning("a pawn move without a computed help", _B),

@@ -107,7 +107,7 @@ def _find_blows(moment: Moment, exposures: tuple[Exposure, ...]) -> None:
                 continue
             if origin & 7 != each.file:
                 moment.add(FactKind.FILE_TAKEN, man=stone, files=files, moves=moves)
-            elif moment.value is not None and moment.value > 0 and moment.captured:
+            elif moment.found(FactKind.WINS_MATERIAL) and moment.captured:
                 moment.add(
                     FactKind.FILE_WINS,
                     man=stone,

@@ -31,13 +31,13 @@ def _one_more(pair: tuple[int, int], color: chess.Color) -> tuple[int, int]:
 
 
 def _is_driven(moment: Moment) -> bool:
-    """Return whether the queen was just hit and moves away without winning anything."""
+    """Return whether the queen was just hit and runs: a capture that does not lose is no run."""
     hit = moment.hit
     return (
         hit is not None
         and moment.kind == chess.QUEEN
         and moment.origin == hit.square
-        and (moment.value is None or moment.value < 1)
+        and (moment.value is None or moment.value < 0)
     )
 
 
