@@ -7,6 +7,7 @@ from plybook.board.ledger.kinds import VOCABULARY, FactKind, Meaning, Role
 from plybook.board.ledger.model import (
     DEFAULT,
     Account,
+    Cause,
     Entry,
     Fact,
     KingState,
@@ -14,6 +15,7 @@ from plybook.board.ledger.model import (
     Ledger,
     LedgerSettings,
     Stone,
+    Wing,
 )
 from plybook.board.ledger.walk import ledger_of
 from plybook.board.ledger.words import ENGLISH, Words, say
@@ -23,6 +25,7 @@ __all__ = [
     "ENGLISH",
     "VOCABULARY",
     "Account",
+    "Cause",
     "Entry",
     "Fact",
     "FactKind",
@@ -33,6 +36,7 @@ __all__ = [
     "Meaning",
     "Role",
     "Stone",
+    "Wing",
     "Words",
     "ledger_of",
     "say",
