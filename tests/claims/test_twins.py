@@ -303,6 +303,12 @@ def test_the_search_finds_the_value_that_trying_everything_finds(
         assert balance_of(board) == twins.standing(board, board.turn)
 
 
+def test_stalemate_is_worth_what_was_there_before() -> None:
+    board = chess.Board("7k/5K2/6Q1/8/8/8/8/8 b - - 0 1")
+    assert MaterialSearch(level=5).value(board, 1) == -5
+    assert twins.value(board, 1, 5) == -5
+
+
 def test_a_narrow_window_tells_the_same_as_a_wide_one() -> None:
     for board in [*few_men(60, seed=20, men=(3, 6)), *real(20, seed=20)]:
         level = twins.standing(board, chess.WHITE)

@@ -162,6 +162,20 @@ def test_an_answer_after_a_pass_is_numbered_as_it_would_be_played() -> None:
     assert white.text.startswith("the best capture there, 3.exf6, wins 2")
 
 
+@pytest.mark.parametrize(
+    ("sentence", "words"),
+    [
+        ("g4 is loose", "proved"),
+        ("5.Nxe5 wins 1 or more, depth 5", "holds to depth 5"),
+        ("5.Nxe5 mates in 2", "false"),
+        ("White threatens mate in 1 by Nxe5", "cannot be asked here"),
+        ("believe: it is sharp", "coach's word"),
+    ],
+)
+def test_a_reach_has_words(sentence: str, words: str) -> None:
+    assert settle(sentence, LEGAL).reach_text == words
+
+
 def test_lines_are_numbered_once_and_at_every_white_move() -> None:
     verdict = settle("6.Bxf7+ mates in 2", f"{LEGAL} 5.Nxe5 Bxd1")
     assert verdict.text == "6.Bxf7+ Ke7 7.Nd5#"
@@ -273,6 +287,20 @@ def test_a_key_names_everything_a_verdict_depends_on() -> None:
         key_of(other_claim, budget=Budget(), version=1),
     }
     assert len(keys) == 5
+
+
+def test_lines_that_lead_elsewhere_do_not_matter() -> None:
+    """A change in another line of the lesson leaves the verdict in the cache."""
+    line = line_of(f"{LEGAL} 5.Nxe5 Bxd1")
+    sentence = "5.Nxe5 wins 1 or more by the lines given"
+    other = line_of("1.d4 d5 2.c4")
+    more = line_of(f"{LEGAL} 5.Nxe5 dxe5 6.Qxg4")
+    keys = [
+        key_of(question_of(request_of(sentence, line, 8, lines=lines)), budget=Budget(), version=1)
+        for lines in ((), (line, other), (line, more))
+    ]
+    assert keys[0] == keys[1]
+    assert keys[0] != keys[2]
 
 
 def test_a_claim_about_men_alone_does_not_depend_on_how_they_came_there() -> None:

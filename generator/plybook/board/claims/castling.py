@@ -86,7 +86,8 @@ def _settle(asked: Asked, side: SideWord, wing: WingWord, wanted: tuple[Kind, st
         others = [_words(reason) for reason in reasons if reason != wanted]
         also = f"; also {', '.join(others)}" if others else ""
         return Verdict(reach=Reach.PROVED, evidence=(f"{_words(wanted)}{also}",))
-    words = ", ".join(map(_words, reasons)) if reasons else "nothing prevents it"
+    found = ", ".join(map(_words, reasons))
+    words = f"what prevents it: {found}" if reasons else "nothing prevents it"
     return Verdict(reach=Reach.FALSE, evidence=(words,))
 
 

@@ -34,8 +34,6 @@ def uncovered(board: chess.Board, move: chess.Move) -> tuple[tuple[int, int], ..
     sliders = (board.bishops | board.rooks | board.queens) & board.occupied_co[board.turn]
     found = []
     for slider in chess.scan_forward(sliders & ~chess.BB_SQUARES[move.from_square]):
-        if after.piece_at(slider) != board.piece_at(slider):
-            continue  # castling has moved it
         gained = after.attacks_mask(slider) & ~board.attacks_mask(slider)
         for target in chess.scan_forward(gained & after.occupied_co[not board.turn]):
             found.append((slider, target))

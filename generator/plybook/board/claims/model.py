@@ -78,6 +78,19 @@ class Verdict:
     nodes: int = 0
 
     @property
+    def reach_text(self) -> str:
+        """The reach in words: `proved`, `holds to depth 3`, `false`."""
+        match self.reach:
+            case Reach.HOLDS:
+                return f"holds to depth {self.depth}"
+            case Reach.CANNOT_BE_ASKED:
+                return "cannot be asked here"
+            case Reach.COACHS_WORD:
+                return "coach's word"
+            case _:
+                return self.reach.value.replace("-", " ")
+
+    @property
     def text(self) -> str:
         """The evidence as one line of text."""
         return "".join(map(str, self.evidence))
