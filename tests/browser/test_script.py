@@ -1,0 +1,73 @@
+"""The page script passes a strict type check; script and pages stay small."""
+
+from __future__ import annotations
+
+import gzip
+import re
+import subprocess
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+from browser.tools import ROOT, compiler_command
+
+HERE = Path(__file__).parent
+
+
+def packed(*files: Path) -> int:
+    """Return the bytes of files as a server sends them, each packed by itself."""
+    return sum(len(gzip.compress(file.read_bytes(), 9, mtime=0)) for file in files)
+
+
+def check_types(project: Path) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [*compiler_command(), "-p", str(project)], capture_output=True, text=True, check=False
+    )
+
+
+def test_the_script_passes_a_strict_type_check() -> None:
+    done = check_types(HERE / "tsconfig.json")
+    assert (done.returncode, done.stdout) == (0, "")
+
+
+def test_the_type_check_finds_a_fault(tmp_path: Path) -> None:
+    faulty = (ROOT / "themes/base/board.js").read_text(encoding="utf-8")
+    faulty = faulty.replace("let line = firstLine;", "let line = String(firstLine);")
+    (tmp_path / "board.js").write_text(faulty, encoding="utf-8")
+    project = (HERE / "tsconfig.json").read_text(encoding="utf-8")
+    project = re.sub(r'"files": \[.*?\]', '"files": ["board.js"]', project)
+    (tmp_path / "tsconfig.json").write_text(project, encoding="utf-8")
+    done = check_types(tmp_path)
+    assert done.returncode != 0
+    assert "TS2322" in done.stdout  # not assignable
+
+
+def test_the_script_turns_no_text_into_code_or_markup() -> None:
+    """And reaches for nothing outside the page."""
+    text = (ROOT / "themes/base/board.js").read_text(encoding="utf-8")
+    forbidden = (
+        r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\b|new Function"
+        r"|setTimeout\(['\"]|\bfetch\(|XMLHttpRequest|import\(|WebSocket|sendBeacon|\.cookie"
+    )
+    assert re.findall(forbidden, text) == []
+
+
+@pytest.mark.parametrize("site", ["press", "slate", "trial"])
+def test_the_script_is_small(sites: Mapping[str, Path], site: str) -> None:
+    """At most 8 kB packed (the budget of the design)."""
+    (script,) = (sites[site] / "assets").glob("*.js")
+    assert packed(script) <= 8_000
+
+
+@pytest.mark.parametrize("site", ["trial", "trial-slate"])
+def test_a_lesson_of_twelve_long_lines_is_light(
+    sites: Mapping[str, Path], site: str, record_property: pytest.RecordProperty
+) -> None:
+    """12 lines of 30 plies: at most 60 kB packed, page, style sheet and script; fonts are cached."""
+    folder = sites[site]
+    page = packed(folder / "lessons" / "heavy.html")
+    frame = packed(*(folder / "assets").glob("*.js"), *(folder / "assets").glob("*.css"))
+    fonts = sum(file.stat().st_size for file in (folder / "assets").glob("*.woff2"))
+    for name, size in (("page", page), ("frame", frame), ("fonts", fonts)):
+        record_property(name, size)
+    assert page + frame <= 60_000
