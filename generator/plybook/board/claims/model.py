@@ -88,7 +88,7 @@ class Verdict:
             case Reach.COACHS_WORD:
                 return "coach's word"
             case _:
-                return self.reach.value.replace("-", " ")
+                return str(self.reach.value).replace("-", " ")
 
     @property
     def text(self) -> str:
