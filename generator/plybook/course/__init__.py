@@ -3,6 +3,7 @@
 from plybook.course.assemble import assemble, lock_of
 from plybook.course.model import (
     Course,
+    Evidence,
     Lesson,
     Meeting,
     Part,
@@ -14,6 +15,7 @@ from plybook.course.model import (
 
 __all__ = [
     "Course",
+    "Evidence",
     "Lesson",
     "Meeting",
     "Part",

@@ -7,6 +7,7 @@ from plybook.board.claims import VerdictCache
 from plybook.course.checks import check_heads, check_links, sort_parts
 from plybook.course.claims import settle_lessons
 from plybook.course.indexes import find_meetings, find_uses
+from plybook.course.ledgers import Ledgers
 from plybook.course.lines import Lines, play_lines
 from plybook.course.lock import compare_lock, lock_text
 from plybook.course.mentions import resolve_mentions
@@ -63,6 +64,7 @@ def assemble(
         principle.slug: principle
         for principle in sorted(
             draft.principles, key=lambda page: (page.title.casefold(), page.slug)
+    ledgers = Ledgers(built)
         )
     }
     return Course(
@@ -78,6 +80,8 @@ def assemble(
     )
 
 
+        evidence=dict.fromkeys(principles, ()),
+        ledgers=ledgers.published(),
 def _targets(draft: CourseDraft, lines: Lines, report: Report) -> dict[Reference, Place]:
     """Return the places that the pages of principles refer to."""
     targets = {}

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 
 from plybook.board.claims import Verdict
 from plybook.board.model import Line, Mark, Ply
+from plybook.board.ledger import Ledger
 from plybook.diagnostics import Span
 from plybook.text.model import ClaimDraft, CourseFile, LessonDraft, PrincipleDraft, Reference
 
 __all__ = [
     "Course",
     "Lesson",
+    "Evidence",
     "Meeting",
     "Part",
     "Place",
@@ -85,6 +87,22 @@ class PrincipleUse:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """A place where a principle is kept, broken, justified or punished.
+
+    `place` is the one after the move. `justified` is a breach with a reason: a fact that the
+    principle takes as one, or the coach's `anyway`, which then stands in `because`.
+    """
+
+    place: Place
+    principle: str
+    verb: str  # kept, broken, justified, punished
+    sentence: str  # what was found, or what the coach says; plain text, no capital, no full stop
+    is_tagged: bool  # said by the coach in a tags block, which goes before what is computed
+    because: str  # the coach's reason, "" without one
+
+
 class Meeting:
     """A position that stands in more than one line, at its places in course order."""
 
@@ -119,6 +137,8 @@ class Course:
     def line(self, place: Place) -> Line:
         """Return the line a place stands in."""
         return self.lessons[place.lesson].lines[place.line]
+    evidence: Mapping[str, tuple[Evidence, ...]]  # by principle slug, same positions merged
+    ledgers: Mapping[tuple[str, str], Ledger]  # by lesson slug and line name
 
     def ply(self, place: Place) -> Ply | None:
         """Return the move that leads to a place, None at the start."""

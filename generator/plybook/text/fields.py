@@ -73,3 +73,7 @@ class PrincipleFields(msgspec.Struct):
     title: Words
     short: Words
     since: Words | int | None = None
+    kept_by: list[str] = []
+    broken_by: list[str] = []
+    justified_by: list[str] = []
+    punished_by: list[str] = []

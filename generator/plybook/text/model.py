@@ -339,13 +339,20 @@ class LessonDraft:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PrincipleDraft:
-    """One principle as written: a rule and a page of prose. `is_read` as in a lesson."""
+    """One principle as written: a rule and a page of prose. `is_read` as in a lesson.
+
+    `kept_by`, `broken_by`, `justified_by`, `punished_by` name kinds of facts of the ledger.
+    """
 
     slug: str
     file: str
     title: str
     short: str
     since: str | None
+    kept_by: tuple[Located, ...] = ()
+    broken_by: tuple[Located, ...] = ()
+    justified_by: tuple[Located, ...] = ()
+    punished_by: tuple[Located, ...] = ()
     prose: Prose
     span: Span
     is_read: bool = True
