@@ -106,7 +106,8 @@ class Reader:
         home = self.site.as_uri() + "/"
         # An empty page is what the browser shows between two loads.
         foreign = [url for url in self.requests if not url.startswith((home, "about:blank"))]
-        assert (self.messages, foreign) == ([], [])
+        if self.messages or foreign:
+            raise AssertionError(f"messages {self.messages}, requests elsewhere {foreign}")
         return True
 
 
