@@ -82,7 +82,7 @@ def test_a_mate_in_two_is_found_exactly_where_trying_everything_finds_it(seed: i
 
 def test_what_a_prover_has_learnt_changes_nothing() -> None:
     """One prover for many questions in any order gives what fresh provers give."""
-    for board in [*hunted(25, seed=9), *few_men(4, seed=9, men=(3, 5))]:
+    for board in [*hunted(12, seed=9), *few_men(2, seed=9, men=(3, 5))]:
         kept = MateProver()
         answers = [kept.find_mate(board, moves) is not None for moves in (3, 1, 2, 3)]
         fresh = [MateProver().find_mate(board, moves) is not None for moves in (3, 1, 2, 3)]
@@ -121,7 +121,7 @@ def test_attackers_and_those_behind_them_are_found() -> None:
 
 
 def test_exchanges_are_worth_what_trying_all_captures_gives() -> None:
-    for board in mixed(900, seed=6):
+    for board in mixed(450, seed=6):
         for move in board.legal_moves:
             if board.is_capture(move) or move.promotion:
                 assert gain_of(board, move) == twins.won_by(board, move), same(board)
@@ -187,7 +187,7 @@ def test_a_move_uncovers_what_another_man_attacks_only_after_it() -> None:
 def test_a_side_may_castle_exactly_when_no_reason_stands_against_it() -> None:
     """The library's castling is the twin: it follows article 3.8.2 of the Laws on its own."""
     met = 0
-    boards = [*games(1500, seed=12), *(chess.Board(fen) for fen in CASTLING)]
+    boards = [*games(900, seed=12), *(chess.Board(fen) for fen in CASTLING)]
     for board in boards:
         for color in chess.COLORS:
             other = twins.turned(board, color)
@@ -212,7 +212,7 @@ CASTLING = (
 
 
 def test_overload_is_what_hangs_without_the_guard() -> None:
-    for board in mixed(30, seed=13):
+    for board in mixed(15, seed=13):
         for guard, man in board.piece_map().items():
             if man.piece_type == chess.KING or twins.turned(board, not man.color) is None:
                 continue
@@ -229,7 +229,7 @@ def test_overload_is_what_hangs_without_the_guard() -> None:
 
 
 def test_a_fork_nets_its_best_capture_less_what_the_reply_took() -> None:
-    for board in mixed(120, seed=14):
+    for board in mixed(60, seed=14):
         for move in list(board.legal_moves)[:8]:
             after = board.copy(stack=False)
             after.push(move)
