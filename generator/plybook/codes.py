@@ -57,7 +57,7 @@ CODES: Final[dict[str, Code]] = {
     # what the coach draws
     **_rows("board", "false-arrow false-mark"),
     # what the coach claims
-    **_rows("board", "false-claim claim-not-askable claim-not-settled?"),
+    **_rows("board", "false-claim claim-not-askable claim-not-settled? bad-opinions?"),
     # how lessons hang together
     **_rows("course", "unknown-line unresolved-reference ambiguous-reference reference-cycle"),
     **_rows("course", "unknown-lesson unknown-principle unknown-level unknown-theme prerequisite-cycle"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from plybook.board import Line, Mark, open_place, play_line, try_drawings
 from plybook.board.claims import VerdictCache
 from plybook.course.checks import check_heads, check_links, sort_parts
-from plybook.course.claims import settle_lessons
+from plybook.course.claims import GiveOpinions, settle_lessons
 from plybook.course.indexes import find_meetings, find_uses
 from plybook.course.ledgers import Ledgers
 from plybook.course.lines import Lines, play_lines
@@ -22,6 +22,7 @@ from plybook.text.model import (
     LessonDraft,
     MovesDraft,
     MovetextDraft,
+    PrincipleDraft,
     Reference,
     TagsDraft,
 )
@@ -37,11 +38,13 @@ def assemble(
     checks_lock: bool = True,
     cache: VerdictCache | None = None,
     jobs: int = 1,
+    opinions: GiveOpinions | None = None,
 ) -> Course:
     """Return the course; what does not hang together is reported and left out.
 
     With `checks_lock` the positions are compared with positions.lock, where there is one. Verdicts
     on claims are taken from `cache` and put there; `jobs` processes settle the others.
+    `opinions` is asked about the claims that cannot be proved.
     """
     lines = play_lines(draft.lessons, report=report)
     check_heads(draft, lines.aliases, report=report)
@@ -50,7 +53,9 @@ def assemble(
     for lesson_draft in draft.lessons:
         number = 1 + sum(not lesson.draft.is_draft for lesson in built)
         built.append(_Builder(lesson_draft, lines, report).build(number=number))
-    settled = settle_lessons(built, lines.by_lesson, cache=cache, jobs=jobs, report=report)
+    settled = settle_lessons(
+        built, lines.by_lesson, cache=cache, jobs=jobs, opinions=opinions, report=report
+    )
     lessons = {lesson.slug: lesson for lesson in built if not lesson.draft.is_draft}
     if checks_lock and draft.lock is not None:
         compare_lock(
@@ -60,13 +65,8 @@ def assemble(
             unread=lines.unread,
             report=report,
         )
-    principles = {
-        principle.slug: principle
-        for principle in sorted(
-            draft.principles, key=lambda page: (page.title.casefold(), page.slug)
     ledgers = Ledgers(built)
-        )
-    }
+    principles = _by_title(draft)
     return Course(
         file=draft.file,
         lessons=lessons,
@@ -76,12 +76,18 @@ def assemble(
         meetings=find_meetings(lessons),
         images=draft.images,
         targets=_targets(draft, lines, report),
+        evidence=dict.fromkeys(principles, ()),
+        ledgers=ledgers.published(),
         verdicts={one.claim.span: one for one in settled},
     )
 
 
-        evidence=dict.fromkeys(principles, ()),
-        ledgers=ledgers.published(),
+def _by_title(draft: CourseDraft) -> dict[str, PrincipleDraft]:
+    """Return the principles in order of title."""
+    pages = sorted(draft.principles, key=lambda page: (page.title.casefold(), page.slug))
+    return {page.slug: page for page in pages}
+
+
 def _targets(draft: CourseDraft, lines: Lines, report: Report) -> dict[Reference, Place]:
     """Return the places that the pages of principles refer to."""
     targets = {}

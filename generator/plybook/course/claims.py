@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from plybook.board import Line
+from plybook.board import Doubt, Line, Opinion, open_place
 from plybook.board.claims import Budget, ClaimRequest, Reach, Verdict, VerdictCache, settle_claims
 from plybook.course.model import Lesson, Place, Settled
 from plybook.diagnostics import Report, shown
@@ -13,7 +13,12 @@ from plybook.text.claim_model import Claim, ThreatensMate, ThreatensWin, WinsByL
 from plybook.text.claims import read_claim
 from plybook.text.model import ClaimDraft, ClaimsDraft, MovesDraft, Reference
 
-__all__ = ["settle_lessons"]
+__all__ = ["GiveOpinions", "settle_lessons"]
+
+#: Returns the opinions there are on sentences that are believed or not settled.
+GiveOpinions = Callable[[Sequence[Doubt]], Mapping[Doubt, Opinion]]
+
+_DOUBTFUL = frozenset({Reach.COACHS_WORD, Reach.NOT_SETTLED})
 
 _NOTED = 5  # moves of an answering line that a note holds
 
@@ -27,6 +32,11 @@ class _Asked:
     reference: Reference
     request: ClaimRequest
 
+    def doubt(self) -> Doubt:
+        """Return what an engine would be asked about this claim."""
+        position = open_place(self.request.line, self.request.place)
+        return Doubt(position=position.fen, question=self.draft.text)
+
 
 def settle_lessons(
     lessons: Sequence[Lesson],
@@ -34,10 +44,12 @@ def settle_lessons(
     *,
     cache: VerdictCache | None,
     jobs: int,
+    opinions: GiveOpinions | None,
     report: Report,
 ) -> tuple[Settled, ...]:
     """Return the verdict on every claim of the lessons, in reading order.
 
+    `opinions` is asked once about all claims on which nothing is proved; no verdict depends on it.
     A false claim and one that has no meaning are errors, one that is not settled is a warning.
     A claim about a position that could not be reached is left out: that has been reported.
     """
@@ -47,12 +59,24 @@ def settle_lessons(
     verdicts = settle_claims(
         [one.request for one in asked], budget=Budget(), cache=cache, jobs=jobs
     )
+    doubts = [
+        one.doubt() if verdict.reach in _DOUBTFUL else None
+        for one, verdict in zip(asked, verdicts, strict=True)
+    ]
+    given = opinions([doubt for doubt in doubts if doubt]) if opinions else {}
     settled = []
-    for one, verdict in zip(asked, verdicts, strict=True):
+    for one, verdict, doubt in zip(asked, verdicts, doubts, strict=True):
+        opinion = given.get(doubt) if doubt else None
         settled.append(
-            Settled(place=one.place, reference=one.reference, claim=one.draft, verdict=verdict)
+            Settled(
+                place=one.place,
+                reference=one.reference,
+                claim=one.draft,
+                verdict=verdict,
+                opinion=opinion,
+            )
         )
-        _report(one.draft, verdict, report)
+        _report(one.draft, verdict, opinion, report)
     return tuple(settled)
 
 
@@ -124,7 +148,7 @@ class _Reader:
         return None
 
 
-def _report(draft: ClaimDraft, verdict: Verdict, report: Report) -> None:
+def _report(draft: ClaimDraft, verdict: Verdict, opinion: Opinion | None, report: Report) -> None:
     notes = [verdict.text] if verdict.text else []
     sentence = shown(draft.text, limit=50)
     match verdict.reach:
@@ -151,6 +175,7 @@ def _report(draft: ClaimDraft, verdict: Verdict, report: Report) -> None:
                 help="speak of another position, or use another sentence",
             )
         case Reach.NOT_SETTLED:
+            notes += [opinion.text] if opinion else []
             report.add(
                 "claim-not-settled",
                 draft.span,

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from plybook.board import Opinion, ledger
 from plybook.board.claims import Verdict
 from plybook.board.model import Line, Mark, Ply
-from plybook.board.ledger import Ledger
 from plybook.diagnostics import Span
 from plybook.text.model import ClaimDraft, CourseFile, LessonDraft, PrincipleDraft, Reference
 
 __all__ = [
     "Course",
-    "Lesson",
     "Evidence",
+    "Lesson",
     "Meeting",
     "Part",
     "Place",
@@ -87,7 +87,6 @@ class PrincipleUse:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Evidence:
     """A place where a principle is kept, broken, justified or punished.
 
@@ -103,6 +102,7 @@ class Evidence:
     because: str  # the coach's reason, "" without one
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Meeting:
     """A position that stands in more than one line, at its places in course order."""
 
@@ -112,12 +112,16 @@ class Meeting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settled:
-    """A claim of a lesson with its verdict. `place` is the position it speaks of."""
+    """A claim of a lesson with its verdict. `place` is the position it speaks of.
+
+    Where nothing is proved or refuted, an engine's opinion may stand beside the verdict.
+    """
 
     place: Place
     reference: Reference
     claim: ClaimDraft
     verdict: Verdict
+    opinion: Opinion | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,13 +136,13 @@ class Course:
     meetings: tuple[Meeting, ...]  # at most a chosen number, most telling first
     images: tuple[str, ...]
     targets: Mapping[Reference, Place]  # of references on the pages of principles
+    evidence: Mapping[str, tuple[Evidence, ...]]  # by principle slug, same positions merged
+    ledgers: Mapping[tuple[str, str], ledger.Ledger]  # by lesson slug and line name
     verdicts: Mapping[Span, Settled]  # of each claim, by its place in the file, in reading order
 
     def line(self, place: Place) -> Line:
         """Return the line a place stands in."""
         return self.lessons[place.lesson].lines[place.line]
-    evidence: Mapping[str, tuple[Evidence, ...]]  # by principle slug, same positions merged
-    ledgers: Mapping[tuple[str, str], Ledger]  # by lesson slug and line name
 
     def ply(self, place: Place) -> Ply | None:
         """Return the move that leads to a place, None at the start."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from plybook.diagnostics import Diagnostic, Report
 
 if TYPE_CHECKING:  # `plybook --help` need not load the course
+    from plybook.board import Opinion
     from plybook.course import Course
 
 __all__ = ["as_json"]
@@ -28,7 +29,8 @@ def verdict_rows(course: Course | None) -> list[dict[str, Any]]:
     """Return a row for each claim of the course, in reading order.
 
     `reach` says how far the verdict reaches (`to depth 5`), `counter` holds the moves that answer
-    a false claim, as SAN with numbers.
+    a false claim, as SAN with numbers. `opinion` is what an engine said of a claim that cannot be
+    proved, or None.
     """
     rows = []
     for settled in course.verdicts.values() if course else ():
@@ -43,9 +45,24 @@ def verdict_rows(course: Course | None) -> list[dict[str, Any]]:
                 "reach": "" if verdict.depth is None else f"to depth {verdict.depth}",
                 "evidence": verdict.text,
                 "counter": [move.label for move in verdict.counter],
+                "opinion": _opinion_row(settled.opinion),
             }
         )
     return rows
+
+
+def _opinion_row(opinion: Opinion | None) -> dict[str, Any] | None:
+    """Return an opinion, its score from the view of the side to move, with its words."""
+    if opinion is None:
+        return None
+    return {
+        "engine": opinion.engine,
+        "nodes": opinion.nodes,
+        "side": opinion.mover,
+        "score": opinion.score,
+        "line": [move.label for move in opinion.line],
+        "text": opinion.text,
+    }
 
 
 def counts(course: Course | None) -> dict[str, int]:

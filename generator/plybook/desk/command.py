@@ -16,7 +16,7 @@ from typing import Any, Final, NoReturn
 import click
 
 from plybook import __version__
-from plybook.desk.printing import FAULTS, USAGE, show_all, summary
+from plybook.desk.printing import FAULTS, USAGE, show_all, show_opinions, summary
 from plybook.diagnostics import UsageError
 
 __all__ = ["cli", "main"]
@@ -103,6 +103,22 @@ _COURSE = click.argument(
 )
 
 
+_JOBS = click.option(
+    "--jobs",
+    metavar="N",
+    type=click.IntRange(1, 64),
+    default=lambda: os.cpu_count() or 1,
+    help="Processes for claims that take long; without it, one a processor.",
+)
+
+_ENGINE = click.option(
+    "--engine",
+    metavar="PATH",
+    type=click.Path(),
+    help="Ask this UCI engine about what cannot be proved; keep its opinions in opinions.json.",
+)
+
+
 @cli.command()
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
 @click.option("--demo", is_flag=True, help="Copy the demonstration course instead.")
@@ -130,8 +146,12 @@ def new(folder: Path, demo: bool) -> int:
 )
 @click.option("--accept", is_flag=True, help="Write positions.lock for the lines as they stand.")
 @click.option("--strict", is_flag=True, help="Let warnings count as faults (exit code 1).")
+@_JOBS
+@_ENGINE
 @_heeding_usage
-def check(course: Path | None, form: str, accept: bool, strict: bool) -> int:
+def check(
+    course: Path | None, form: str, accept: bool, strict: bool, jobs: int, engine: str | None
+) -> int:
     """Play every move and report every fault of the course in DIR.
 
     DIR is the course folder; without it, the one found upward from here.
@@ -139,7 +159,7 @@ def check(course: Path | None, form: str, accept: bool, strict: bool) -> int:
     from plybook.desk.work import CHECK, Work, find_course, run
 
     folder = find_course(course)
-    work = run(CHECK, Work(folder=folder, checks_lock=not accept))
+    work = run(CHECK, Work(folder=folder, checks_lock=not accept, jobs=jobs, engine=engine))
     if accept:
         _accept(work)
     if form == "json":
@@ -148,6 +168,7 @@ def check(course: Path | None, form: str, accept: bool, strict: bool) -> int:
         click.echo(as_json(work.report, work.course), nl=False)
     else:
         show_all(work)
+        show_opinions(work)
         click.echo(summary(work))
     return FAULTS if work.report.errors or (strict and work.report.warnings) else 0
 
@@ -183,15 +204,16 @@ def _accept(work: Any) -> None:
 )
 @click.option("--theme", metavar="NAME", help="Another look than the one course.yaml names.")
 @click.option("--strict", is_flag=True, help="Publish nothing while there are warnings.")
+@_JOBS
 @_heeding_usage
-def build(course: Path | None, out: Path | None, theme: str | None, strict: bool) -> int:
+def build(course: Path | None, out: Path | None, theme: str | None, strict: bool, jobs: int) -> int:
     """Check the course in DIR and publish it as one folder of pages.
 
     The old site stands until the new one is whole; a course with a fault publishes nothing.
     """
     from plybook.desk.publishing import build_site
 
-    return build_site(course, out=out, theme=theme, is_strict=strict)
+    return build_site(course, out=out, theme=theme, is_strict=strict, jobs=jobs)
 
 
 @cli.command()
@@ -199,17 +221,19 @@ def build(course: Path | None, out: Path | None, theme: str | None, strict: bool
 @click.option(
     "--format",
     "form",
-    type=click.Choice(["text", "json"]),
+    type=click.Choice(["text", "json", "html"]),
     default="text",
     show_default=True,
-    help="How to list them.",
+    help="How to list them; html is one page to look at or to print.",
 )
+@_JOBS
+@_ENGINE
 @_heeding_usage
-def verdicts(course: Path | None, form: str) -> int:
+def verdicts(course: Path | None, form: str, jobs: int, engine: str | None) -> int:
     """List every claim of the course in DIR with what is known of it."""
     from plybook.desk.verdicts import list_verdicts
 
-    return list_verdicts(course, is_json=form == "json")
+    return list_verdicts(course, form=form, jobs=jobs, engine=engine)
 
 
 @cli.command()

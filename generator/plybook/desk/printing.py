@@ -12,7 +12,7 @@ from plybook.desk.show import show
 if TYPE_CHECKING:
     from plybook.desk.work import Work
 
-__all__ = ["FAULTS", "OURS", "USAGE", "show_all", "summary"]
+__all__ = ["FAULTS", "OURS", "USAGE", "show_all", "show_opinions", "summary"]
 
 FAULTS: Final = 1
 USAGE: Final = 2
@@ -32,6 +32,18 @@ def show_all(work: Work) -> None:
     sources = work.draft.sources if work.draft else {}
     for found in work.report.sorted():
         click.echo(show(found, sources, paint=_paint) + "\n", err=True)
+
+
+def show_opinions(work: Work) -> None:
+    """Print what an engine said of the sentences that the coach believes.
+
+    Opinions on claims that are not settled stand in the notes of their warnings.
+    """
+    for settled in work.course.verdicts.values() if work.course else ():
+        if settled.opinion is not None and settled.verdict.reach.is_good:
+            span = settled.claim.span
+            click.echo(f"{span.file}:{span.line}: {settled.claim.text}")
+            click.echo(f"    {settled.opinion.text}")
 
 
 def summary(work: Work) -> str:

@@ -15,11 +15,13 @@ __all__ = ["build_site"]
 _LISTED = 20
 
 
-def build_site(course: Path | None, *, out: Path | None, theme: str | None, is_strict: bool) -> int:
+def build_site(
+    course: Path | None, *, out: Path | None, theme: str | None, is_strict: bool, jobs: int
+) -> int:
     """Build the course and return the exit code."""
     folder = find_course(course)
     target = out if out is not None else folder.resolve().parent / "site"
-    work = Work(folder=folder, out=target, theme=theme)
+    work = Work(folder=folder, out=target, theme=theme, jobs=jobs)
     try:
         work = run(BUILD if not is_strict else CHECK, work)
         if is_strict and not work.report.errors and not work.report.warnings:

@@ -27,11 +27,15 @@ _WORDS = {
 _WIDTH = max(map(len, _WORDS.values())) + len(" to depth 9")
 
 
-def list_verdicts(course: Path | None, *, is_json: bool) -> int:
+def list_verdicts(course: Path | None, *, form: str, jobs: int, engine: str | None) -> int:
     """Print the list and return the exit code: 1 when a claim is false or has no meaning."""
-    work = run(CHECK, Work(folder=find_course(course)))
+    work = run(CHECK, Work(folder=find_course(course), jobs=jobs, engine=engine))
     rows = verdict_rows(work.course)
-    if is_json:
+    if form == "html":
+        from plybook.desk.verdicts_page import verdicts_page
+
+        click.echo(verdicts_page(work.course, rows), nl=False)
+    elif form == "json":
         document = {"version": 1, "verdicts": rows}
         click.echo(json.dumps(document, ensure_ascii=False, indent=2))
     else:
@@ -50,6 +54,8 @@ def _as_text(rows: list[dict[str, Any]]) -> list[str]:
                 lines.append(f"    {known:<{_WIDTH}}  {row['claim']}")
                 if row["verdict"] not in {"proved", "holds", "coachs-word"}:
                     lines.append(f"    {'':<{_WIDTH}}  {row['evidence']}")
+                if row["opinion"]:
+                    lines.append(f"    {'':<{_WIDTH}}  {row['opinion']['text']}")
     return [*lines, _sum(rows)]
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from plybook.board import Doubt, Opinion, ask_engine, read_opinions, write_opinions
 from plybook.board.claims import VerdictCache
 from plybook.course import Course, assemble
 from plybook.diagnostics import Report, UsageError
@@ -30,6 +31,7 @@ class Work:
     theme: str | None = None  # another theme than the course's
     checks_lock: bool = True
     jobs: int = 1  # processes that may settle claims
+    engine: str | None = None  # the program asked for opinions; without it, those on record
     report: Report = field(default_factory=Report)
     draft: CourseDraft | None = None
     course: Course | None = None
@@ -40,6 +42,10 @@ class Work:
 
 #: Verdicts from earlier runs, in the course folder. Deleting it only costs time.
 CACHE_FILE: Final = ".verdicts.json"
+
+#: What an engine said of the claims that cannot be proved, in the course folder: to be read and,
+#: if the coach likes, kept with the course. Deleting it changes no verdict.
+OPINIONS_FILE: Final = "opinions.json"
 
 
 class InvalidSiteError(Exception):
@@ -96,17 +102,42 @@ def hang_together(work: Work) -> Work:
     path = work.folder / CACHE_FILE
     cache = VerdictCache.read(path)
     known = len(cache)
+    opinions = _Opinions(work)
     course = assemble(
         work.draft,
         report=work.report,
         checks_lock=work.checks_lock,
         cache=cache,
         jobs=work.jobs,
+        opinions=opinions.give,
     )
+    opinions.record()
     if len(cache) != known:
         with suppress(OSError):  # a course on a read-only disk is settled anew each time
             cache.write(path)
     return replace(work, course=course)
+
+
+class _Opinions:
+    """The opinions on record, or those of the engine, which then take their place."""
+
+    def __init__(self, work: Work) -> None:
+        self._work = work
+        self._path = work.folder / OPINIONS_FILE
+        self._recorded = read_opinions(self._path, report=work.report)
+        self._asked: dict[Doubt, Opinion] = {}
+
+    def give(self, doubts: Sequence[Doubt]) -> Mapping[Doubt, Opinion]:
+        if self._work.engine is None:
+            return self._recorded
+        self._asked = ask_engine(self._work.engine, doubts)
+        return self._asked
+
+    def record(self) -> None:
+        """Write what the engine said; what is asked no more goes, unless a fault hides it."""
+        if self._work.engine is not None:
+            kept = self._recorded if self._work.report.errors else {}
+            write_opinions(self._path, {**kept, **self._asked})
 
 
 def read_images(work: Work) -> Work:
