@@ -60,7 +60,10 @@ CODES: Final[dict[str, Code]] = {
     **_rows("board", "false-claim claim-not-askable claim-not-settled? bad-opinions?"),
     # how lessons hang together
     **_rows("course", "unknown-line unresolved-reference ambiguous-reference reference-cycle"),
-    **_rows("course", "unknown-lesson unknown-principle unknown-level unknown-theme prerequisite-cycle"),
+    **_rows("course", "unknown-lesson unknown-principle unknown-level unknown-theme"),
+    **_rows("course", "prerequisite-cycle"),
+    **_rows("course", "unknown-fact misused-fact tag-contradicts punishes-nothing?"),
+    **_rows("course", "contradiction? practised-before-taught?"),
     **_rows("course", "later-prerequisite? lesson-in-two-parts lesson-in-no-part? part-order"),
     **_rows("course", "move-not-in-lesson? ambiguous-mention? broken-link"),
     **_rows("course", "missing-image bad-image"),

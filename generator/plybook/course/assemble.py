@@ -69,6 +69,10 @@ def assemble(
     principles = _by_title(draft)
     return Course(
         file=draft.file,
+    ledgers = Ledgers(built)
+    findings = Findings(ledgers, principles)
+    check_tags(findings, report=report)
+    find_contradictions(built, settled, report=report)
         lessons=lessons,
         principles=principles,
         parts=sort_parts(draft, list(lessons), lines.aliases, report=report),
@@ -76,7 +80,7 @@ def assemble(
         meetings=find_meetings(lessons),
         images=draft.images,
         targets=_targets(draft, lines, report),
-        evidence=dict.fromkeys(principles, ()),
+        evidence=findings,
         ledgers=ledgers.published(),
         verdicts={one.claim.span: one for one in settled},
     )

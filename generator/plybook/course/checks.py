@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import posixpath
 from collections.abc import Mapping
+from typing import Final
 from urllib.parse import unquote
 
+from plybook.board import ledger
 from plybook.course.model import Part
 from plybook.diagnostics import Report, Span, near_miss, shown
 from plybook.resources import shipped_folder
@@ -24,6 +26,8 @@ from plybook.text.walk import proses_of
 
 __all__ = ["check_heads", "check_links", "sort_parts"]
 
+_FACTS: Final = {kind.value: meaning for kind, meaning in ledger.VOCABULARY.items()}
+
 
 def check_heads(draft: CourseDraft, aliases: Mapping[str, str], *, report: Report) -> None:
     """Report names in heads and tags that nothing in the course answers to."""
@@ -32,6 +36,8 @@ def check_heads(draft: CourseDraft, aliases: Mapping[str, str], *, report: Repor
     in_cycle = _check_cycles(draft.lessons, aliases, report)
     drafts = {lesson.slug for lesson in draft.lessons if lesson.is_draft}
     _check_theme(draft.file, report)
+    _check_facts(draft.principles, report)
+    _check_taught(draft.lessons, set(principles), report)
     for lesson in draft.lessons:
         for named in (*lesson.teaches, *lesson.practises):
             _check_principle(named.value, named.span, principles, report)
@@ -87,6 +93,66 @@ def _check_principle(name: str, span: Span, known: list[str], report: Report) ->
             f"no principle `{shown(name)}`",
             help=f"did you mean `{near}`?" if near else f"write principles/{shown(name)}.md",
         )
+
+
+def _check_facts(principles: tuple[PrincipleDraft, ...], report: Report) -> None:
+    """Report names of facts that are none, and facts that cannot do what a principle asks."""
+    for principle in principles:
+        for role, names in (
+            (ledger.Role.KEEP, principle.kept_by),
+            (ledger.Role.BREAK, principle.broken_by),
+            (ledger.Role.JUSTIFY, principle.justified_by),
+            (ledger.Role.PUNISH, principle.punished_by),
+        ):
+            for name in names:
+                _check_fact(name, role, report)
+
+
+def _check_fact(named: Located, role: ledger.Role, report: Report) -> None:
+    fitting = [name for name, meaning in _FACTS.items() if role in meaning.roles]
+    offer = f"facts that can {role.value} one: {', '.join(fitting)}"
+    if named.value not in _FACTS:
+        near = near_miss(named.value, _FACTS)
+        report.add(
+            "unknown-fact",
+            named.span,
+            f"the ledger knows no fact `{shown(named.value)}`",
+            help=(*((f"did you mean `{near}`?",) if near else ()), offer),
+        )
+    elif role not in _FACTS[named.value].roles:
+        roles = [other.value for other in ledger.Role if other in _FACTS[named.value].roles]
+        report.add(
+            "misused-fact",
+            named.span,
+            f"`{named.value}` cannot {role.value} a principle",
+            notes=(f"it can {' or '.join(roles)} one",),
+            help=offer,
+        )
+
+
+def _check_taught(lessons: tuple[LessonDraft, ...], known: set[str], report: Report) -> None:
+    """Report principles that a lesson practises and neither it nor one before it teaches."""
+    taught: dict[str, bool] = {}  # by principle, whether a published lesson teaches it
+    for lesson in lessons:
+        for named in lesson.teaches:
+            taught[named.value] = taught.get(named.value, False) or not lesson.is_draft
+        for named in lesson.practises:
+            is_taught = taught.get(named.value, False) or (
+                lesson.is_draft and named.value in taught
+            )
+            if named.value in known and not is_taught:
+                later = [
+                    other.slug
+                    for other in lessons
+                    if named.value in {one.value for one in other.teaches}
+                ]
+                report.add(
+                    "practised-before-taught",
+                    named.span,
+                    f"`{named.value}` is practised here, and no lesson so far teaches it",
+                    notes=(f"`{later[0]}` teaches it",) if later else (),
+                    help="add it to `teaches` of this lesson or of one before it",
+                )
 
 
 def _check_level(level: Located, file: CourseFile, report: Report) -> None:

@@ -1,0 +1,313 @@
+"""Where a principle is kept, broken, justified or punished: what the ledger finds, and the tags.
+
+A principle names kinds of facts. A fact of a kind that breaks it is a breach, and a justified one
+when the same move has a fact that the principle takes as a reason. A punishment follows a breach of
+the side that suffers it. What the coach writes in a `tags` block goes before what is computed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Final
+
+from plybook.board import Ply, Side, ledger
+from plybook.course.ledgers import Ledgers
+from plybook.course.model import Evidence, Place
+from plybook.diagnostics import Report, shown
+from plybook.text.model import Located, PrincipleDraft, TagDraft, TagsDraft
+
+__all__ = ["Findings", "check_tags"]
+
+Kind = ledger.FactKind
+
+#: Facts that are told of the side that suffers them. The other side has done it: in the role of
+#: keeping or punishing they speak of that one.
+_OF_THE_SUFFERER: Final = frozenset(
+    {Kind.RIGHT_LOST, Kind.HELD, Kind.STUCK, Kind.OPENED_ON_KING, Kind.QUEEN_DRIVEN}
+)
+#: Facts that follow from a breach by their meaning, however long ago it was.
+_OF_AN_OLD_BREACH: Final = frozenset(
+    {
+        Kind.FILE_TAKEN,
+        Kind.FILE_CHECK,
+        Kind.FILE_PIN,
+        Kind.FILE_WINS,
+        Kind.KING_CAUGHT,
+        Kind.HITS_QUEEN,
+        Kind.QUEEN_DRIVEN,
+    }
+)
+#: Plies within which any other fact counts as the punishment of a breach: three moves of each side.
+_SOON: Final = 6
+
+_WEAK: Final = frozenset({2, 4, 6})  # ? ?? ?!
+_COACHS_WORD: Final = "the coach's word"
+_VERBS: Final = {"obeys": "kept", "breaks": "broken", "punishes": "punished"}
+
+
+@dataclass(frozen=True, slots=True)
+class _Rule:
+    """The facts that serve a principle, by what they do to it, in the order of its head."""
+
+    kept: tuple[Kind, ...]
+    broken: tuple[Kind, ...]
+    justified: frozenset[Kind]
+    punished: tuple[Kind, ...]
+
+    @classmethod
+    def of(cls, principle: PrincipleDraft) -> _Rule:
+        return cls(
+            kept=_kinds(principle.kept_by),
+            broken=_kinds(principle.broken_by),
+            justified=frozenset(_kinds(principle.justified_by)),
+            punished=_kinds(principle.punished_by),
+        )
+
+
+def _kinds(names: Iterable[Located]) -> tuple[Kind, ...]:
+    """Return the kinds of facts that are named; a name that is none has been reported."""
+    known = {kind.value: kind for kind in Kind}
+    return tuple(known[name.value] for name in names if name.value in known)
+
+
+@dataclass(frozen=True, slots=True)
+class _Finding:
+    """What the ledger says of a principle at one place, and of which side."""
+
+    verb: str
+    side: Side
+    sentence: str
+
+
+class Findings(Mapping[str, tuple[Evidence, ...]]):
+    """The evidence of the published lessons by principle, each made when it is first asked for.
+
+    In the order of the lessons and their lines; of equal positions with the same verb only the
+    first is kept. `ledgers` may hold drafts too: their tags are looked at, but show nowhere.
+    """
+
+    def __init__(self, ledgers: Ledgers, principles: Mapping[str, PrincipleDraft]) -> None:
+        self._ledgers = ledgers
+        self._rules = {slug: _Rule.of(principle) for slug, principle in principles.items()}
+        self._tags: dict[tuple[Place, str], list[TagDraft]] = {}
+        for lesson in ledgers.lessons.values():
+            for block in lesson.draft.blocks:
+                for tag in block.tags if isinstance(block, TagsDraft) else ():
+                    place = lesson.targets.get(tag.place)
+                    if place is not None and tag.principle in self._rules:
+                        self._tags.setdefault((place, tag.principle), []).append(tag)
+        self._made: dict[str, tuple[Evidence, ...]] = {}
+        self._of = cache(self._look)
+
+    def __getitem__(self, slug: str) -> tuple[Evidence, ...]:
+        if slug not in self._made:
+            rule = self._rules[slug]
+            self._made[slug] = tuple(self._merged(self._collect(slug, rule)))
+        return self._made[slug]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._rules)
+
+    def __len__(self) -> int:
+        return len(self._rules)
+
+    def tags(self) -> Iterator[tuple[Place, TagDraft]]:
+        """Yield every tag of a known principle with the place after its move."""
+        for (place, _), tags in self._tags.items():
+            for tag in tags:
+                yield place, tag
+
+    def ply(self, place: Place) -> Ply:
+        """Return the move that leads to a place."""
+        return self._ledgers.line(place).plies[place.index - 1]
+
+    def of_mover(self, place: Place, slug: str) -> _Finding | None:
+        """Return what the ledger says of the mover's own conduct, whatever the tags say."""
+        mover = self.ply(place).mover
+        return next((one for one in self._of(place, slug) if one.side == mover), None)
+
+    def is_after_breach(self, place: Place, slug: str, side: Side) -> bool:
+        """Return whether a side has broken a principle, justified or not, on the way to a place."""
+        return any(
+            self._breach(earlier, slug, side, with_reason=True)
+            for earlier in self._ledgers.before(place)
+        )
+
+    # ------------------------------------------------------------------ what the ledger finds
+
+    def _look(self, place: Place, slug: str) -> tuple[_Finding, ...]:
+        """Return the conduct of either side that shows at a place, one finding a side."""
+        rule = self._rules[slug]
+        if not place.index or not (rule.kept or rule.broken):
+            return ()
+        entry = self._ledgers.entry(place)
+        if entry is None:
+            return ()
+        facts = _with_reasons(entry.facts)
+        found: dict[Side, _Finding] = {}
+        for fact in _ranked(facts, rule.broken):
+            found.setdefault(fact.side, _breach_of(fact, facts, rule))
+        for fact in _ranked(facts, rule.kept):
+            side = _doer(fact)
+            if fact.kind not in _OF_THE_SUFFERER or side == entry.mover:
+                found.setdefault(side, _Finding("kept", side, ledger.say(fact)))
+        return tuple(found.values())
+
+    def _punishments(self, place: Place, slug: str) -> Iterator[_Finding]:
+        rule = self._rules[slug]
+        entry = self._ledgers.entry(place) if rule.punished else None
+        for fact in _ranked(entry.facts, rule.punished) if entry else ():
+            doer = _doer(fact)
+            for number, earlier in enumerate(self._ledgers.before(place), start=1):
+                if number > _SOON and fact.kind not in _OF_AN_OLD_BREACH:
+                    break
+                if self._breach(earlier, slug, _other(doer), with_reason=False):
+                    yield _Finding("punished", doer, ledger.say(fact))
+                    return
+
+    def _breach(self, place: Place, slug: str, side: Side, *, with_reason: bool) -> bool:
+        """Return whether a side breaks a principle at a place; the tags go first."""
+        verbs = {"broken", "justified"} if with_reason else {"broken"}
+        if self.ply(place).mover == side:
+            tagged = [self._verb(place, tag) for tag in self._conduct_tags(place, slug)]
+            if tagged:
+                return not verbs.isdisjoint(tagged)
+        return any(one.side == side and one.verb in verbs for one in self._of(place, slug))
+
+    # ------------------------------------------------------------------ evidence, tags first
+
+    def _collect(self, slug: str, rule: _Rule) -> Iterator[Evidence]:
+        is_computed = bool(rule.kept or rule.broken or rule.punished)
+        for lesson in self._ledgers.lessons.values():
+            for name, line in lesson.lines.items():
+                if lesson.draft.is_draft or line.start.is_partial:
+                    continue
+                for ply in line.plies:
+                    place = Place(lesson.slug, name, ply.index)
+                    tags = self._tags.get((place, slug), ())
+                    if is_computed or tags:
+                        yield from self._at(place, slug, tags)
+
+    def _at(self, place: Place, slug: str, tags: Iterable[TagDraft]) -> Iterator[Evidence]:
+        mover = self.ply(place).mover
+        punishments = tuple(self._punishments(place, slug))
+        said = set()
+        for tag in tags:
+            verb = self._verb(place, tag)
+            known = punishments if verb == "punished" else self._of(place, slug)
+            words = [one.sentence for one in known if (one.verb, one.side) == (verb, mover)]
+            yield Evidence(
+                place=place,
+                principle=slug,
+                verb=verb,
+                sentence=words[0] if words else tag.reason or _COACHS_WORD,
+                is_tagged=True,
+                because=tag.reason or "",
+            )
+            said.add(verb == "punished")
+        for one in (*self._of(place, slug), *punishments):
+            if (one.verb == "punished") not in said or one.side != mover:
+                yield Evidence(
+                    place=place,
+                    principle=slug,
+                    verb=one.verb,
+                    sentence=one.sentence,
+                    is_tagged=False,
+                    because="",
+                )
+
+    def _merged(self, evidence: Iterable[Evidence]) -> Iterator[Evidence]:
+        seen = set()
+        for one in evidence:
+            key = (self._ledgers.line(one.place).key(one.place.index), one.verb)
+            if key not in seen:
+                seen.add(key)
+                yield one
+
+    def _conduct_tags(self, place: Place, slug: str) -> list[TagDraft]:
+        return [tag for tag in self._tags.get((place, slug), ()) if tag.verb != "punishes"]
+
+    def _verb(self, place: Place, tag: TagDraft) -> str:
+        """Return what a tag says. A breach with the coach's reason is a justified one, unless the
+        move itself is marked as weak: then the reason tells why it was one all the same."""
+        if tag.verb == "breaks" and tag.reason and _WEAK.isdisjoint(self.ply(place).nags):
+            return "justified"
+        return _VERBS[tag.verb]
+
+
+def _with_reasons(facts: tuple[ledger.Fact, ...]) -> tuple[ledger.Fact, ...]:
+    """Return the facts of a place and after them the reasons that are no facts of their own."""
+    reasons = [reason for fact in facts for reason in fact.reasons]
+    return (*facts, *(reason for reason in reasons if reason not in facts))
+
+
+def _ranked(facts: Iterable[ledger.Fact], kinds: tuple[Kind, ...]) -> list[ledger.Fact]:
+    """Return the facts of some kinds, in the order of the kinds."""
+    return sorted(
+        (fact for fact in facts if fact.kind in kinds), key=lambda fact: kinds.index(fact.kind)
+    )
+
+
+def _breach_of(breach: ledger.Fact, facts: tuple[ledger.Fact, ...], rule: _Rule) -> _Finding:
+    """Return a breach as it was found: with a reason among the facts it is a justified one."""
+    own = [fact for fact in facts if fact.kind in rule.justified and fact.side == breach.side]
+    told = ledger.say(breach)
+    if own and not any(reason.kind in rule.justified for reason in breach.reasons):
+        told = f"{told}; {ledger.say(own[0])}"
+    return _Finding("justified" if own else "broken", breach.side, told)
+
+
+def _other(side: Side) -> Side:
+    return "black" if side == "white" else "white"
+
+
+def _doer(fact: ledger.Fact) -> Side:
+    """Return the side that keeps or punishes by a fact."""
+    return _other(fact.side) if fact.kind in _OF_THE_SUFFERER else fact.side
+
+
+# ---------------------------------------------------------------------- tags against the ledger
+
+
+def check_tags(findings: Findings, *, report: Report) -> None:
+    """Report tags that the ledger contradicts, and punishments of what nobody has broken.
+
+    A tag with a reason is the coach's own business.
+    """
+    for place, tag in findings.tags():
+        if tag.reason:
+            continue
+        if tag.verb != "punishes":
+            _check_conduct(findings.of_mover(place, tag.principle), tag, report)
+            continue
+        mover = findings.ply(place).mover
+        if not findings.is_after_breach(place, tag.principle, _other(mover)):
+            report.add(
+                "punishes-nothing",
+                tag.span,
+                f"nobody has broken `{shown(tag.principle)}` before `{tag.place.steps[-1]}`",
+                help=(
+                    "tag the move that breaks it with `breaks`",
+                    'or add your reason: `anyway "…"`',
+                ),
+            )
+
+
+def _check_conduct(found: _Finding | None, tag: TagDraft, report: Report) -> None:
+    if found is None or (tag.verb == "obeys") == (found.verb in {"kept", "justified"}):
+        return
+    move, principle = f"`{tag.place.steps[-1]}`", f"`{shown(tag.principle)}`"
+    message = {
+        "kept": f"the ledger finds that {move} keeps {principle}",
+        "broken": f"the ledger finds that {move} breaks {principle}",
+        "justified": f"the ledger finds a reason for {move} to break {principle}",
+    }[found.verb]
+    report.add(
+        "tag-contradicts",
+        tag.span,
+        message,
+        notes=(found.sentence,),
+        help='change the tag, or add your reason: `anyway "…"`',
+    )
