@@ -55,6 +55,8 @@
    * @property {string[]} say
    * @property {number[]} [mate]
    * @property {number[]} [stale]
+   * @property {string} [out] two signs a place: the men of White and of Black that are out
+   * @property {string} [lost] the same of moves that the queens have lost
    */
   /**
    * @typedef {object} Place A position of a line; place 0 is its start.
@@ -275,6 +277,7 @@
         end: "end of line", hidden: "next move", copied: "Copied",
         board: "Board. {place}. {turn}.", men_of: "{side}: {men}.", man_on: "{man} on {squares}",
         both: "and", no_men: "no men", sides: ["White", "Black"],
+        out: "Men out: {counts}", lost: "Queen\u2019s lost moves: {counts}", count_of: "{side} {count}",
         men: {
           k: ["king", "kings"], q: ["queen", "queens"], r: ["rook", "rooks"],
           b: ["bishop", "bishops"], n: ["knight", "knights"], p: ["pawn", "pawns"],
@@ -425,6 +428,21 @@
       return (letter ? words.sideline + " " + letter + ". " : "") + said;
     }
 
+    /** Returns what the chart counts at a place, empty for a line without a chart.
+     * @param {Track} track @param {number} at @returns {string} */
+    function counted(track, at) {
+      /** @param {string} pattern @param {string|undefined} signs @param {number} least */
+      const said = (pattern, signs, least) => {
+        const counts = [0, 1]
+          .map((side) => ({ side: words.sides[side], count: signs ? parseInt(signs[2 * at + side], 36) : -1 }))
+          .filter(({ count }) => count >= least)
+          .map(({ side, count }) => fill(words.count_of, { side, count: String(count) }));
+        return counts.length ? [fill(pattern, { counts: counts.join(", ") })] : [];
+      };
+      const { out, lost } = track.data;
+      return [...said(words.out, out, 0), ...said(words.lost, lost, 1)].join(". ");
+    }
+
     // ---- showing a place
 
     /**
@@ -503,7 +521,9 @@
       const at = path.indexOf(place);
       slider.setAttribute("aria-valuemax", String(path.length - 1));
       slider.setAttribute("aria-valuenow", String(at));
-      slider.setAttribute("aria-valuetext", spoken(track, place));
+      const count = counted(track, place);
+      byId("out").textContent = count;
+      slider.setAttribute("aria-valuetext", spoken(track, place) + (count && ". " + count + "."));
       for (const other of tracks) other.rail?.classList.toggle("on", other === track);
       const rail = track.rail;
       if (!rail) return;
@@ -512,15 +532,19 @@
       const entered = path.slice(0, at + 1).map(String);
       let y = 20;
       let fork = x;
+      for (const run of rail.querySelectorAll(".seg[data-i]")) {
+        run.classList.toggle("on", entered.includes(/** @type {SVGElement} */ (run).dataset.i || ""));
+      }
       for (const hook of /** @type {NodeListOf<SVGElement>} */ (rail.querySelectorAll(".br"))) {
         const isOn = entered.includes(hook.dataset.i || "");
         hook.classList.toggle("on", isOn);
         if (isOn) {
-          y = Number(hook.dataset.y) + 1;
+          y = Number(hook.dataset.y || 19) + 1;
           fork = left + (track.places[Number(hook.dataset.i)].depth - 0.5) * Number(rail.dataset.w);
         }
       }
-      rail.classList.toggle("inside", y > 20);
+      rail.classList.toggle("inside", fork < x);
+      rail.querySelector(".veil")?.setAttribute("transform", "translate(" + x + ")");
       rail.querySelector(".go")?.setAttribute("d", "M" + left + " 20H" + fork);
       rail.querySelector(".now")?.setAttribute("transform", "translate(" + x + " " + (y - 20) + ")");
     }

@@ -15,6 +15,7 @@ from markupsafe import Markup
 
 from plybook import __version__
 from plybook.board import open_place
+from plybook.board.ledger import Ledger
 from plybook.board.model import Line, Mark, Ply, Position, Side
 from plybook.course.model import Course, Lesson, Meeting, Place
 from plybook.site.diagram import board_svg
@@ -201,6 +202,10 @@ class Edition:
     def sheet_of(self, place: Place) -> Sheet:
         """Return the line a place stands in."""
         return self.sheet(place.lesson, place.line)
+
+    def ledger(self, sheet: Sheet) -> Ledger:
+        """Return the ledger of a line."""
+        return self.course.ledgers[sheet.lesson, sheet.line.name]
 
     def position(self, place: Place) -> Position:
         """Return the position of a place."""

@@ -171,6 +171,9 @@ ENGLISH: Final = Words(
     line_of="{lesson}: {line}",
     or_else="or",
     truths={"true": "True.", "false": "False."},
+    men_out="Men out: {counts}",
+    queen_lost="Queen’s lost moves: {counts}",
+    count_of="{side} {count}",
     nags=dict(_nags()),
     page={
         "start": "The start",

@@ -11,6 +11,7 @@ from plybook.board.claims import Reach
 from plybook.board.model import Line, Mark, Side
 from plybook.course.model import Lesson, Place
 from plybook.course.places import matches
+from plybook.site.chart import chart_words, is_telling, still_chart
 from plybook.site.edition import Edition, Sheet
 from plybook.site.hypertext import Hypertext
 from plybook.site.marks import ROLE_NAMES, legend_picture
@@ -116,6 +117,7 @@ class BlockWriter:
             title=sheet.title,
             start_href=f"#{sheet.fragments[0]}",
             moves=self._movetext(sheet),
+            chart=self._chart(sheet),
             source=block.source or "",
             pgn_href="" if sheet.line.start.is_partial else f"{self._lesson.slug}.pgn",
             elsewhere=self._elsewhere.get(block.name, ())[:_MOST_ELSEWHERE],
@@ -132,6 +134,13 @@ class BlockWriter:
             words=self._words,
             remark=self._text.remark,
         )
+
+    def _chart(self, sheet: Sheet) -> Markup:
+        ledger = self._edition.ledger(sheet)
+        if not is_telling(sheet.line, ledger):
+            return Markup()
+        told = chart_words(sheet.line, ledger, self._words, letters=sheet.letters)
+        return still_chart(sheet.line, ledger, label=told)
 
     def _diagram(self, index: int, block: DiagramDraft) -> str:
         place = self._text.place_of(block.place)

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from plybook.board import newly_attacked
 from plybook.board.model import Mark
 from plybook.course.model import Lesson, Place
+from plybook.site.chart import chart_svg, count_signs, has_chart
 from plybook.site.diagram import plate_svg
 from plybook.site.edition import Edition, Sheet
 from plybook.site.lesson_blocks import legend_of
@@ -17,7 +18,7 @@ from plybook.site.rail import rail_svg
 from plybook.site.stepper import json_for_script
 from plybook.site.tree import sideline_letters
 from plybook.site.views import PlateView
-from plybook.site.words import Words, position_words, spoken, turn_words
+from plybook.site.words import Words, out_words, position_words, spoken, turn_words
 from plybook.text.model import DiagramDraft
 
 __all__ = ["key_place", "plate_view"]
@@ -81,14 +82,28 @@ def plate_view(edition: Edition, lesson: Lesson, words: Words) -> PlateView | No
         words=men,
         at=sheet.fragments[place.index],
         legend=legend_of(mark for _, marks in sets.values() for mark in marks),
-        rails=Markup("").join(
-            rail_svg(each.line, letters=sideline_letters(each.line)) for each in sheets
-        ),
+        rails=Markup("").join(_rail(edition, each) for each in sheets),
+        out=_out(edition, place, words),
         data=Markup(
             json_for_script(_data(edition, lesson, sheets, words, at=sheet.fragments[place.index]))
         ),
         hides_next=lesson.draft.hides_next,
     )
+
+
+def _rail(edition: Edition, sheet: Sheet) -> Markup:
+    """Return the chart of a line, or the plain rail of one whose men do not come out."""
+    letters = sideline_letters(sheet.line)
+    ledger = edition.ledger(sheet)
+    if has_chart(ledger):
+        return chart_svg(sheet.line, ledger, letters=letters)
+    return rail_svg(sheet.line, letters=letters)
+
+
+def _out(edition: Edition, place: Place, words: Words) -> str:
+    """Return what the chart counts at a place, in the words that the page script has too."""
+    ledger = edition.ledger(edition.sheet_of(place))
+    return out_words(ledger.entries[place.index], words) if has_chart(ledger) else ""
 
 
 def _mark_sets(
@@ -110,14 +125,14 @@ def _data(
     return {
         "course": edition.course.file.ident,
         "lesson": lesson.slug,
-        "lines": [_line_data(sheet, words) for sheet in sheets],
+        "lines": [_line_data(edition, sheet, words) for sheet in sheets],
         "at": at,
         "hide": lesson.draft.hides_next,
         "text": words.for_script,
     }
 
 
-def _line_data(sheet: Sheet, words: Words) -> dict[str, Any]:
+def _line_data(edition: Edition, sheet: Sheet, words: Words) -> dict[str, Any]:
     line = sheet.line
     attacked = newly_attacked(line)
     placements = sheet.placements
@@ -137,4 +152,10 @@ def _line_data(sheet: Sheet, words: Words) -> dict[str, Any]:
         places = [ply.index for ply in line.plies if ply.outcome == outcome]
         if places:
             data[name] = places
+    ledger = edition.ledger(sheet)
+    if has_chart(ledger):
+        data["out"] = count_signs(ledger, of="out")
+        lost = count_signs(ledger, of="lost")
+        if lost.strip("0"):
+            data["lost"] = lost
     return data

@@ -93,7 +93,8 @@ class PlateView:
     words: str  # the position in words
     at: str  # the fragment it stands at
     legend: tuple[LegendView, ...]  # every role that some place of the page uses
-    rails: Markup  # one <svg class="rail" data-line=...> a line
+    rails: Markup  # one <svg class="rail" data-line=...> a line, a chart where it tells something
+    out: str  # the men that are out at this place: "Men out: White 3, Black 1", "" without a chart
     data: Markup  # the JSON of the stepping data, safe in a script element
     hides_next: bool
 
@@ -119,6 +120,7 @@ class LineView:
     title: str
     start_href: str
     moves: Markup
+    chart: Markup  # the men that come out, for paper and without the script; "" where it is dull
     source: str
     pgn_href: str
     elsewhere: tuple[LinkView, ...]  # the same positions in other lessons

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
+from plybook.board.ledger import Entry
 from plybook.board.model import Mark, Ply, Position, Side
 from plybook.site.letters import move_text
 
@@ -19,6 +20,7 @@ __all__ = [
     "marks_words",
     "men_words",
     "numbered",
+    "out_words",
     "position_words",
     "spoken",
     "turn_words",
@@ -74,6 +76,9 @@ class Words:
     line_of: str  # {lesson} {line}
     or_else: str  # between two answers
     truths: Mapping[str, str]  # answers to a question of true or false
+    men_out: str  # {counts}, each from count_of
+    queen_lost: str  # {counts}
+    count_of: str  # {side} {count}
     nags: Mapping[int, str]
     page: Mapping[str, str]  # the words that the page script needs, as they are
     titles: Mapping[str, str]  # of the pages that the coach does not name
@@ -107,6 +112,9 @@ class Words:
             "man_on": self.man_on,
             "both": self.both,
             "no_men": self.no_men,
+            "out": self.men_out,
+            "lost": self.queen_lost,
+            "count_of": self.count_of,
             "sides": [self.sides["white"], self.sides["black"]],
             "men": {man: [name, self.many_men[man]] for man, name in self.men.items()},
         }
@@ -183,6 +191,24 @@ def position_words(position: Position, words: Words, *, has_turn: bool = True) -
     """Return a whole position in words: all men, and who is to move."""
     men = men_words(position.placement, words)
     return f"{men} {turn_words(position, words)}." if has_turn else men
+
+
+def out_words(entry: Entry, words: Words) -> str:
+    """Return "Men out: White 3, Black 1", and what a queen has lost where one has."""
+    sides: tuple[Side, ...] = ("white", "black")
+    out = [(side, entry.account(side).men.out) for side in sides]
+    lost = [(side, entry.account(side).queen_tempi) for side in sides]
+    said = [words.men_out.format(counts=_counts(out, words))]
+    if any(count for _, count in lost):
+        counts = _counts([(side, count) for side, count in lost if count], words)
+        said.append(words.queen_lost.format(counts=counts))
+    return ". ".join(said)
+
+
+def _counts(counts: Iterable[tuple[Side, int]], words: Words) -> str:
+    return ", ".join(
+        words.count_of.format(side=words.sides[side], count=count) for side, count in counts
+    )
 
 
 def marks_words(marks: Iterable[Mark], words: Words) -> str:
