@@ -8,7 +8,7 @@ the side that suffers it. What the coach writes in a `tags` block goes before wh
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Final
 
@@ -22,8 +22,8 @@ __all__ = ["Findings", "check_tags"]
 
 Kind = ledger.FactKind
 
-#: Facts that are told of the side that suffers them. The other side has done it: in the role of
-#: keeping or punishing they speak of that one.
+#: Facts that are told of the side that suffers them. It breaks a principle by them when the move is
+#: its own; where they keep or punish, the other side does it.
 _OF_THE_SUFFERER: Final = frozenset(
     {Kind.RIGHT_LOST, Kind.HELD, Kind.STUCK, Kind.OPENED_ON_KING, Kind.QUEEN_DRIVEN}
 )
@@ -39,6 +39,26 @@ _OF_AN_OLD_BREACH: Final = frozenset(
         Kind.QUEEN_DRIVEN,
     }
 )
+#: Facts that say something of a principle while the opening goes on, and are noted later too.
+_OF_THE_OPENING: Final = frozenset(
+    {
+        Kind.CENTRE_PAWN,
+        Kind.CENTRE_CONTROL,
+        Kind.CENTRE_PAWN_REMOVED,
+        Kind.CENTRE_PAWN_GIVEN_UP,
+        Kind.DEVELOPS,
+        Kind.TOWARD_CENTRE,
+        Kind.AGAINST_CENTRE,
+        Kind.AWAY_FROM_CENTRE,
+        Kind.ON_THE_RIM,
+        Kind.GOES_HOME,
+        Kind.BACK_RANK,
+        Kind.KNIGHT_FIRST,
+        Kind.BISHOP_FIRST,
+    }
+)
+#: Kings that stand apart from an open centre.
+_SAFE: Final = frozenset({ledger.KingState.CASTLED, ledger.KingState.WALKED})
 #: Plies within which any other fact counts as the punishment of a breach: three moves of each side.
 _SOON: Final = 6
 
@@ -85,19 +105,24 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
     """The evidence of the published lessons by principle, each made when it is first asked for.
 
     In the order of the lessons and their lines; of equal positions with the same verb only the
-    first is kept. `ledgers` may hold drafts too: their tags are looked at, but show nowhere.
+    first is kept. A tag speaks for its move in its position wherever that stands. `ledgers` may
+    hold drafts too: their tags can be checked, and show nowhere.
     """
 
     def __init__(self, ledgers: Ledgers, principles: Mapping[str, PrincipleDraft]) -> None:
         self._ledgers = ledgers
         self._rules = {slug: _Rule.of(principle) for slug, principle in principles.items()}
         self._tags: dict[tuple[Place, str], list[TagDraft]] = {}
+        self._everywhere: dict[tuple[bytes, bytes, str], list[TagDraft]] = {}
         for lesson in ledgers.lessons.values():
             for block in lesson.draft.blocks:
                 for tag in block.tags if isinstance(block, TagsDraft) else ():
                     place = lesson.targets.get(tag.place)
                     if place is not None and tag.principle in self._rules:
                         self._tags.setdefault((place, tag.principle), []).append(tag)
+                        if not lesson.draft.is_draft:
+                            step = (*self._step(place), tag.principle)
+                            self._everywhere.setdefault(step, []).append(tag)
         self._made: dict[str, tuple[Evidence, ...]] = {}
         self._of = cache(self._look)
 
@@ -140,22 +165,28 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
     def _look(self, place: Place, slug: str) -> tuple[_Finding, ...]:
         """Return the conduct of either side that shows at a place, one finding a side."""
         rule = self._rules[slug]
-        if not place.index or not (rule.kept or rule.broken):
+        entry = self._ledgers.entry(place) if rule.kept or rule.broken else None
+        if entry is None or entry.mover is None:
             return ()
-        entry = self._ledgers.entry(place)
-        if entry is None:
-            return ()
-        facts = _with_reasons(entry.facts)
+        before = self._ledgers.entry(replace(place, index=self.ply(place).parent))
+        facts = tuple(
+            fact
+            for fact in entry.facts
+            if fact.kind not in _OF_THE_OPENING or (before and before.is_opening)
+        )
         found: dict[Side, _Finding] = {}
         for fact in _ranked(facts, rule.broken):
-            found.setdefault(fact.side, _breach_of(fact, facts, rule))
+            if fact.side == entry.mover or fact.kind not in _OF_THE_SUFFERER:
+                found.setdefault(fact.side, _breach_of(fact, facts, rule))
         for fact in _ranked(facts, rule.kept):
-            side = _doer(fact)
-            if fact.kind not in _OF_THE_SUFFERER or side == entry.mover:
+            if _is_kept(fact, entry):
+                side = _doer(fact)
                 found.setdefault(side, _Finding("kept", side, ledger.say(fact)))
         return tuple(found.values())
 
-    def _punishments(self, place: Place, slug: str) -> Iterator[_Finding]:
+    def _punishments(self, place: Place, slug: str, *, is_tagged: bool) -> Iterator[_Finding]:
+        """Yield the first punishment at a place. Of a breach with a reason the coach must say so,
+        and he may say it of any breach."""
         rule = self._rules[slug]
         entry = self._ledgers.entry(place) if rule.punished else None
         for fact in _ranked(entry.facts, rule.punished) if entry else ():
@@ -163,7 +194,7 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
             for number, earlier in enumerate(self._ledgers.before(place), start=1):
                 if number > _SOON and fact.kind not in _OF_AN_OLD_BREACH:
                     break
-                if self._breach(earlier, slug, _other(doer), with_reason=False):
+                if self._breach(earlier, slug, _other(doer), with_reason=is_tagged):
                     yield _Finding("punished", doer, ledger.say(fact))
                     return
 
@@ -171,9 +202,9 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
         """Return whether a side breaks a principle at a place; the tags go first."""
         verbs = {"broken", "justified"} if with_reason else {"broken"}
         if self.ply(place).mover == side:
-            tagged = [self._verb(place, tag) for tag in self._conduct_tags(place, slug)]
-            if tagged:
-                return not verbs.isdisjoint(tagged)
+            conduct = [tag for tag in self._tags_of(place, slug) if tag.verb != "punishes"]
+            if conduct:
+                return any(self._verb(place, tag) in verbs for tag in conduct)
         return any(one.side == side and one.verb in verbs for one in self._of(place, slug))
 
     # ------------------------------------------------------------------ evidence, tags first
@@ -186,28 +217,25 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
                     continue
                 for ply in line.plies:
                     place = Place(lesson.slug, name, ply.index)
-                    tags = self._tags.get((place, slug), ())
-                    if is_computed or tags:
-                        yield from self._at(place, slug, tags)
+                    if is_computed or (place, slug) in self._tags:
+                        yield from self._at(place, slug)
 
-    def _at(self, place: Place, slug: str, tags: Iterable[TagDraft]) -> Iterator[Evidence]:
+    def _at(self, place: Place, slug: str) -> Iterator[Evidence]:
         mover = self.ply(place).mover
-        punishments = tuple(self._punishments(place, slug))
-        said = set()
-        for tag in tags:
+        own = self._tags.get((place, slug), [])
+        for tag in own:
             verb = self._verb(place, tag)
-            known = punishments if verb == "punished" else self._of(place, slug)
-            words = [one.sentence for one in known if (one.verb, one.side) == (verb, mover)]
+            words = self._words(place, slug, verb, mover)
             yield Evidence(
                 place=place,
                 principle=slug,
                 verb=verb,
-                sentence=words[0] if words else tag.reason or _COACHS_WORD,
+                sentence=words or tag.reason or _COACHS_WORD,
                 is_tagged=True,
                 because=tag.reason or "",
             )
-            said.add(verb == "punished")
-        for one in (*self._of(place, slug), *punishments):
+        said = {tag.verb == "punishes" for tag in self._tags_of(place, slug)}
+        for one in (*self._of(place, slug), *self._punishments(place, slug, is_tagged=False)):
             if (one.verb == "punished") not in said or one.side != mover:
                 yield Evidence(
                     place=place,
@@ -218,6 +246,20 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
                     because="",
                 )
 
+    def _words(self, place: Place, slug: str, verb: str, mover: Side) -> str:
+        """Return what the ledger says to the same end as a tag, "" for nothing."""
+        if verb == "punished":
+            found = tuple(self._punishments(place, slug, is_tagged=True))
+        else:
+            found = self._of(place, slug)
+        kept = {"kept", "punished"}
+        same = [
+            one.sentence
+            for one in found
+            if one.side == mover and (one.verb in kept) == (verb in kept)
+        ]
+        return same[0] if same else ""
+
     def _merged(self, evidence: Iterable[Evidence]) -> Iterator[Evidence]:
         seen = set()
         for one in evidence:
@@ -226,8 +268,15 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
                 seen.add(key)
                 yield one
 
-    def _conduct_tags(self, place: Place, slug: str) -> list[TagDraft]:
-        return [tag for tag in self._tags.get((place, slug), ()) if tag.verb != "punishes"]
+    def _tags_of(self, place: Place, slug: str) -> list[TagDraft]:
+        """Return the tags of a move: its own, or those that it has at another place."""
+        own = self._tags.get((place, slug))
+        return own or self._everywhere.get((*self._step(place), slug), [])
+
+    def _step(self, place: Place) -> tuple[bytes, bytes]:
+        """Return what is equal for one move in one position: the positions around it."""
+        line = self._ledgers.line(place)
+        return line.key(line.plies[place.index - 1].parent), line.key(place.index)
 
     def _verb(self, place: Place, tag: TagDraft) -> str:
         """Return what a tag says. A breach with the coach's reason is a justified one, unless the
@@ -235,12 +284,6 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
         if tag.verb == "breaks" and tag.reason and _WEAK.isdisjoint(self.ply(place).nags):
             return "justified"
         return _VERBS[tag.verb]
-
-
-def _with_reasons(facts: tuple[ledger.Fact, ...]) -> tuple[ledger.Fact, ...]:
-    """Return the facts of a place and after them the reasons that are no facts of their own."""
-    reasons = [reason for fact in facts for reason in fact.reasons]
-    return (*facts, *(reason for reason in reasons if reason not in facts))
 
 
 def _ranked(facts: Iterable[ledger.Fact], kinds: tuple[Kind, ...]) -> list[ledger.Fact]:
@@ -251,12 +294,27 @@ def _ranked(facts: Iterable[ledger.Fact], kinds: tuple[Kind, ...]) -> list[ledge
 
 
 def _breach_of(breach: ledger.Fact, facts: tuple[ledger.Fact, ...], rule: _Rule) -> _Finding:
-    """Return a breach as it was found: with a reason among the facts it is a justified one."""
-    own = [fact for fact in facts if fact.kind in rule.justified and fact.side == breach.side]
+    """Return a breach as it was found: with a reason among the facts it is a justified one.
+
+    Reasons are the facts of the same side, and what was noted only as a reason of one of them: that
+    the man was attacked.
+    """
+    own = [fact for fact in facts if fact.side == breach.side]
+    own += [reason for fact in own for reason in fact.reasons if reason.side == breach.side]
+    reasons = [fact for fact in own if fact.kind in rule.justified]
     told = ledger.say(breach)
-    if own and not any(reason.kind in rule.justified for reason in breach.reasons):
-        told = f"{told}; {ledger.say(own[0])}"
-    return _Finding("justified" if own else "broken", breach.side, told)
+    if reasons and rule.justified.isdisjoint(reason.kind for reason in breach.reasons):
+        told = f"{told}; {ledger.say(reasons[0])}"
+    return _Finding("justified" if reasons else "broken", breach.side, told)
+
+
+def _is_kept(fact: ledger.Fact, entry: ledger.Entry) -> bool:
+    """Return whether a fact that keeps a principle does so here: of what the other side suffers
+    the mover must be the cause, and who opens the centre must have left it."""
+    if fact.kind not in _OF_THE_SUFFERER:
+        return True
+    doer = _doer(fact)
+    return doer == entry.mover and entry.account(doer).king.state in _SAFE
 
 
 def _other(side: Side) -> Side:
