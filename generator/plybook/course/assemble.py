@@ -6,6 +6,8 @@ from plybook.board import Line, Mark, open_place, play_line, try_drawings
 from plybook.board.claims import VerdictCache
 from plybook.course.checks import check_heads, check_links, sort_parts
 from plybook.course.claims import GiveOpinions, settle_lessons
+from plybook.course.contradictions import find_contradictions
+from plybook.course.evidence import Findings, check_tags
 from plybook.course.indexes import find_meetings, find_uses
 from plybook.course.ledgers import Ledgers
 from plybook.course.lines import Lines, play_lines
@@ -65,14 +67,13 @@ def assemble(
             unread=lines.unread,
             report=report,
         )
-    ledgers = Ledgers(built)
     principles = _by_title(draft)
-    return Course(
-        file=draft.file,
     ledgers = Ledgers(built)
     findings = Findings(ledgers, principles)
     check_tags(findings, report=report)
     find_contradictions(built, settled, report=report)
+    return Course(
+        file=draft.file,
         lessons=lessons,
         principles=principles,
         parts=sort_parts(draft, list(lessons), lines.aliases, report=report),
