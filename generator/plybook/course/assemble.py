@@ -59,14 +59,8 @@ def assemble(
         built, lines.by_lesson, cache=cache, jobs=jobs, opinions=opinions, report=report
     )
     lessons = {lesson.slug: lesson for lesson in built if not lesson.draft.is_draft}
-    if checks_lock and draft.lock is not None:
-        compare_lock(
-            draft.lock,
-            _by_lesson(lines),
-            broken=lines.broken,
-            unread=lines.unread,
-            report=report,
-        )
+    if checks_lock:
+        _compare_lock(draft, lines, report)
     principles = _by_title(draft)
     ledgers = Ledgers(built)
     findings = Findings(ledgers, principles)
@@ -85,6 +79,18 @@ def assemble(
         ledgers=ledgers.published(),
         verdicts={one.claim.span: one for one in settled},
     )
+
+
+def _compare_lock(draft: CourseDraft, lines: Lines, report: Report) -> None:
+    """Compare the lines with positions.lock, where there is one."""
+    if draft.lock is not None:
+        compare_lock(
+            draft.lock,
+            _by_lesson(lines),
+            broken=lines.broken,
+            unread=lines.unread,
+            report=report,
+        )
 
 
 def _by_title(draft: CourseDraft) -> dict[str, PrincipleDraft]:
