@@ -1,4 +1,4 @@
-"""The command `plybook`: new, check, build, verdicts, explain.
+"""The command `plybook`: new, check, build, verdicts, ledger, explain.
 
 Exit codes: 0 clean, 1 faults in the course, 2 wrong usage, 3 our own fault or a held lock.
 """
@@ -234,6 +234,31 @@ def verdicts(course: Path | None, form: str, jobs: int, engine: str | None) -> i
     from plybook.desk.verdicts import list_verdicts
 
     return list_verdicts(course, form=form, jobs=jobs, engine=engine)
+
+
+@cli.command()
+@click.argument("file", required=False, type=click.Path(path_type=Path, allow_dash=True))
+@click.option("--line", "name", metavar="NAME", help="Only this line, or the game of this number.")
+@click.option("--facts", is_flag=True, help="List the facts that a principle can name.")
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="How to tell it.",
+)
+@_heeding_usage
+def ledger(file: Path | None, name: str | None, facts: bool, form: str) -> int:
+    """Tell move by move what the opening rules have to say of the lines in FILE.
+
+    FILE is a lesson of a course, or a PGN file; `-` reads PGN from standard input.
+    """
+    from plybook.desk.ledger_command import list_facts, list_ledgers
+
+    if facts:
+        return list_facts(is_json=form == "json")
+    return list_ledgers(file, name=name, is_json=form == "json")
 
 
 @cli.command()

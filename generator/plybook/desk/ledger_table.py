@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from plybook.board import Line, ledger
 
-__all__ = ["ledger_json", "ledger_table"]
+__all__ = ["ledger_json", "ledger_rows", "ledger_table", "told"]
 
 _HEAD: Final = (
     "move            out     dev     centre        wasted  king\n"
@@ -59,13 +59,20 @@ def _centre(account: ledger.Account) -> str:
 
 
 def ledger_json(line: Line, kept: ledger.Ledger, *, words: ledger.Words = ledger.ENGLISH) -> str:
-    """Return the ledger as a JSON text with a line end.
+    """Return the ledger as a JSON text with a line end: `version` 1 and the rows below."""
+    document = {"version": 1, **ledger_rows(line, kept, words=words)}
+    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+
+
+def ledger_rows(
+    line: Line, kept: ledger.Ledger, *, words: ledger.Words = ledger.ENGLISH
+) -> dict[str, Any]:
+    """Return the ledger as plain dictionaries and lists.
 
     Keys are those of the records in board/ledger/model.py; each entry has its `move`, and each fact
     its sentence in `words`. Empty fields of a fact are left out.
     """
-    document = {
-        "version": 1,
+    return {
         "line": line.name,
         "settings": _plain(kept.settings),
         "entries": [
@@ -81,7 +88,6 @@ def ledger_json(line: Line, kept: ledger.Ledger, *, words: ledger.Words = ledger
             for entry in kept.entries
         ],
     }
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
 def _fact(fact: ledger.Fact, words: ledger.Words) -> dict[str, Any]:
