@@ -216,6 +216,12 @@ def test_a_picture_on_its_side_is_refused_and_an_upright_one_is_not(
     assert "upright" in refusal.value.hint
 
 
+@pytest.mark.parametrize("length", [0, 9, 11])
+def test_a_webp_with_a_second_head_of_another_length_is_refused(length: int) -> None:
+    with pytest.raises(BadImageError, match="damaged"):
+        image_of(webp(canvas(0), riff(b"VP8X", bytes(length)), riff(b"VP8L", lossless())))
+
+
 @pytest.mark.parametrize("content", [png(), jpeg(), webp(riff(b"VP8L", lossless()))])
 def test_a_picture_that_breaks_off_anywhere_is_refused(content: bytes) -> None:
     for length in range(len(content)):
@@ -316,6 +322,29 @@ class TestReading:
         with pytest.raises(BadImageError, match=match) as refusal:
             read_image(tmp_path / name, within=tmp_path)
         assert refusal.value.hint
+
+    @pytest.mark.parametrize(
+        ("name", "content"),
+        [
+            ("quay.PNG", png()),
+            ("quay.jpg", jpeg()),
+            ("quay.JPEG", jpeg()),
+            ("quay.webp", webp(riff(b"VP8L", lossless()))),
+        ],
+    )
+    def test_a_name_that_ends_as_the_content_says(
+        self, tmp_path: Path, name: str, content: bytes
+    ) -> None:
+        (tmp_path / name).write_bytes(content)
+        assert read_image(tmp_path / name).content == content
+
+    @pytest.mark.parametrize("ending", [".htm", ".html", ".xhtml", ".svg", ".js", ".jpg", ""])
+    def test_no_picture_under_the_name_of_something_else(self, tmp_path: Path, ending: str) -> None:
+        """A browser would take `quay.htm` for a page, whatever it holds, and run its script."""
+        (tmp_path / f"quay{ending}").write_bytes(png())
+        with pytest.raises(BadImageError, match="PNG picture under another name") as refusal:
+            read_image(tmp_path / f"quay{ending}")
+        assert "`.png`" in refusal.value.hint
 
     def test_another_case_is_named(self, tmp_path: Path) -> None:
         (tmp_path / "quay.png").write_bytes(png())

@@ -6,15 +6,13 @@ import json
 import random
 import re
 from collections.abc import Callable
-from pathlib import Path
 
 import chess
 import justhtml
 import pytest
 
-from plybook.site.publish import publish
 from plybook.site.strict_html import read_page
-from plybook.site.validate import POLICY, Problem, read_folder, validate
+from plybook.site.validate import POLICY, Problem, validate
 
 SIGNS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
 Files = dict[str, bytes]
@@ -458,7 +456,13 @@ def test_no_square_of_a_line_can_be_changed_unseen(files: Files) -> None:
             assert validate(files), tree.moves
 
 
-def test_a_folder_is_read_back_as_it_was_published(files: Files, tmp_path: Path) -> None:
-    (tmp_path / "course").mkdir()
-    publish(files, tmp_path / "site", course_folder=tmp_path / "course")
-    assert read_folder(tmp_path / "site") == files
+@pytest.mark.parametrize("name", ["x.htm", "x.xhtml", "x.HTML", "x.mjs", "x.pdf", "x.png.php", "x"])
+def test_a_file_that_a_host_could_take_for_something_else_is_found(files: Files, name: str) -> None:
+    files[f"images/{name}"] = b"<html><script>1</script>"
+    assert validate(files) == (Problem(f"images/{name}", "no file of a site ends like this"),)
+
+
+@pytest.mark.parametrize("name", ["x.png", "x.PNG", "x.jpg", "x.jpeg", "x.webp", "x.woff2"])
+def test_pictures_and_fonts_are_files_of_a_site(files: Files, name: str) -> None:
+    files[f"images/{name}"] = b"content"
+    assert validate(files) == ()

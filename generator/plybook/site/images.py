@@ -42,6 +42,12 @@ _READERS: Final[tuple[tuple[Kind, Callable[[bytes], bool], Callable[[bytes], Pic
     ("jpeg", jpeg.is_jpeg, jpeg.read),
     ("webp", webp.is_webp, webp.read),
 )
+#: How the name of each kind ends: hosts and browsers go by the name and not by the content.
+_ENDINGS: Final[dict[Kind, tuple[str, ...]]] = {
+    "png": (".png",),
+    "jpeg": (".jpg", ".jpeg"),
+    "webp": (".webp",),
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,9 +78,17 @@ def read_image(path: Path, *, within: Path | None = None) -> Image:
     """Return the picture at `path`, without its metadata.
 
     Every part of the path below `within` (only the last part, when it is not given) must be spelled
-    as the folder lists it, be a safe name and no link. Raises BadImageError.
+    as the folder lists it, be a safe name and no link; the name must end as its kind does. Raises
+    BadImageError.
     """
-    return image_of(_content(path, path.parent if within is None else within))
+    image = image_of(_content(path, path.parent if within is None else within))
+    endings = _ENDINGS[image.kind]
+    if not path.name.lower().endswith(endings):
+        raise BadImageError(
+            f"this is a {image.kind.upper()} picture under another name",
+            f"let its name end in `{endings[0]}`",
+        )
+    return image
 
 
 def image_of(content: bytes) -> Image:

@@ -9,17 +9,14 @@ import json
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Final
 from xml.parsers import expat
 
-from plybook.site import disk
 from plybook.site.links import page_link_faults, style_link_faults
-from plybook.site.manifest import MANIFEST
 from plybook.site.replayed import stepping_faults
 from plybook.site.strict_html import Page, read_page
 
-__all__ = ["POLICY", "Problem", "read_folder", "validate"]
+__all__ = ["POLICY", "Problem", "validate"]
 
 #: The one policy of every page: nothing from elsewhere, no code but the site's own.
 POLICY: Final = (
@@ -31,6 +28,10 @@ _HEAD: Final = (
     ("meta", (("charset", "utf-8"),)),
     ("meta", (("http-equiv", "Content-Security-Policy"), ("content", POLICY))),
 )
+#: How the name of a published file may end. Hosts and browsers decide by it what a file is, so a
+#: page under any other name would be one without the policy.
+_ENDINGS: Final = (".html", ".css", ".js", ".json", ".pgn", ".txt", ".svg", ".woff2")
+_PICTURE_ENDINGS: Final = (".png", ".jpg", ".jpeg", ".webp")  # in capitals too, as cameras do
 _LINKING: Final = frozenset({"href", "xlink:href", "src"})
 
 
@@ -57,11 +58,6 @@ def validate(files: Mapping[str, bytes]) -> tuple[Problem, ...]:
     return tuple(sorted(set(found)))
 
 
-def read_folder(folder: Path) -> dict[str, bytes]:
-    """Return the files of a published or staged site, the manifest left out."""
-    return {path: disk.read(folder / path) for path in disk.tree(folder).files if path != MANIFEST}
-
-
 def _page_faults(path: str, pages: Mapping[str, Page], names: frozenset[str]) -> Iterator[str]:
     page = pages[path]
     yield from page.faults
@@ -76,6 +72,8 @@ def _page_faults(path: str, pages: Mapping[str, Page], names: frozenset[str]) ->
 
 def _file_faults(path: str, content: bytes, names: frozenset[str]) -> Iterator[str]:
     """Yield the faults of a file that is no page."""
+    if not path.endswith(_ENDINGS) and not path.lower().endswith(_PICTURE_ENDINGS):
+        yield "no file of a site ends like this"
     try:
         if path.endswith(".css"):
             yield from style_link_faults(path, content.decode("utf-8"), names)

@@ -13,6 +13,7 @@ __all__ = ["is_webp", "read"]
 _KEPT: Final = frozenset({b"VP8 ", b"VP8L", b"VP8X", b"ALPH", b"ANIM", b"ANMF", b"ICCP"})
 _KEPT_IN_FRAME: Final = frozenset({b"VP8 ", b"VP8L", b"ALPH"})
 _FRAME_HEAD: Final = 16  # bytes before the chunks of an animation's frame
+_CANVAS_LENGTH: Final = 10  # bytes of the chunk VP8X (section 2.7)
 _METADATA_FLAGS: Final = 0x08 | 0x04  # Exif and XMP (section 2.7)
 
 
@@ -46,6 +47,8 @@ def read(content: bytes) -> Picture:
 def _clean(name: bytes, data: bytes) -> bytes:
     """Return a chunk's data without what announces or holds metadata."""
     if name == b"VP8X":
+        if len(data) != _CANVAS_LENGTH:
+            raise damaged("WebP")
         return bytes([data[0] & ~_METADATA_FLAGS]) + data[1:]
     if name == b"ANMF":
         parts = _chunks(data[_FRAME_HEAD:])
@@ -57,7 +60,7 @@ def _clean(name: bytes, data: bytes) -> bytes:
 
 def _size(name: bytes, data: bytes) -> tuple[int, int]:
     """Return width and height as the first chunk states them (sections 2.5 to 2.7)."""
-    if name == b"VP8X" and len(data) == 10:
+    if name == b"VP8X" and len(data) == _CANVAS_LENGTH:
         return 1 + int.from_bytes(data[4:7], "little"), 1 + int.from_bytes(data[7:10], "little")
     if name == b"VP8L" and len(data) >= 5 and data[0] == 0x2F:
         bits = int.from_bytes(data[1:5], "little")
