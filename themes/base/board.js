@@ -57,6 +57,8 @@
    * @property {number[]} [stale]
    * @property {string} [out] two signs a place: the men of White and of Black that are out
    * @property {string} [lost] the same of moves that the queens have lost
+   * @property {Record<string, [number, string, string][]>} [why] by place: number of a principle,
+   *   what the move does to it, and a sentence where it needs one
    */
   /**
    * @typedef {object} Place A position of a line; place 0 is its start.
@@ -277,7 +279,7 @@
         end: "end of line", hidden: "next move", copied: "Copied",
         board: "Board. {place}. {turn}.", men_of: "{side}: {men}.", man_on: "{man} on {squares}",
         both: "and", no_men: "no men", sides: ["White", "Black"],
-        out: "Men out: {counts}", lost: "Queen\u2019s lost moves: {counts}", count_of: "{side} {count}",
+        out: "Men out: {counts}", lost: "Queen\u2019s tempi lost: {counts}", count_of: "{side} {count}",
         men: {
           k: ["king", "kings"], q: ["queen", "queens"], r: ["rook", "rooks"],
           b: ["bishop", "bishops"], n: ["knight", "knights"], p: ["pawn", "pawns"],
@@ -467,6 +469,7 @@
       showMarks(fragment);
       showRail(track);
       showControls(track);
+      showPrinciples(track);
       byId("words").textContent = inWords(here.board);
       const caption = byId("cap").textContent || "";
       svg.setAttribute("aria-label", fill(words.board, { place: caption, turn: turnAt(track, place) }));
@@ -582,6 +585,32 @@
         const text = shown.textContent || words.start;
         button.setAttribute("aria-label", at === undefined ? text : lead + " " + text);
       }
+    }
+
+    /** Shows what the move just played does to principles; those simply kept share a row.
+     * @param {Track} track */
+    function showPrinciples(track) {
+      /** @type {Map<string, HTMLElement>} */
+      const shared = new Map();
+      const rows = [];
+      for (const [rule, verb, sentence] of (track.data.why || {})[place] || []) {
+        const link = document.createElement("a");
+        [link.textContent, link.href] = data.rules[rule];
+        const started = sentence ? undefined : shared.get(verb);
+        if (started) {
+          started.append(", ", link);
+          continue;
+        }
+        const row = document.createElement("p");
+        const lead = document.createElement("b");
+        lead.className = "verb";
+        lead.textContent = verb;
+        row.append(lead, " ", link);
+        if (sentence) row.append(": " + sentence);
+        else shared.set(verb, row);
+        rows.push(row);
+      }
+      byId("why").replaceChildren(...rows);
     }
 
     function bringPlateIntoView() {

@@ -16,7 +16,7 @@ from typing import Final, Literal, NamedTuple
 
 from markupsafe import Markup, escape
 
-from plybook.board.ledger import Account, KingState, Ledger
+from plybook.board import ledger
 from plybook.board.model import Line, Side
 from plybook.site.rail import ROW, WIDTH, Ruler, depths_of, draw_hooks, draw_numbers
 from plybook.site.sprite import man_id
@@ -84,51 +84,51 @@ class _Scene:
         return self.ruler.axis - 2.5 if side == "white" else self.ruler.axis + _BAND
 
 
-def men_out(account: Account) -> str:
+def men_out(account: ledger.Account) -> str:
     """Return the men of a side that are out as letters, knights before bishops: `nnb`."""
     men = account.men
     found = (*men.toward, *men.against, *men.elsewhere, *men.rim)
     return "".join(sorted((stone.man for stone in found), reverse=True))
 
 
-def has_chart(ledger: Ledger) -> bool:
+def has_chart(book: ledger.Ledger) -> bool:
     """Return whether a line has a chart: men are at home when it begins, and that changes.
 
     Endings, and lines whose men are all out, keep the plain rail: it would be the same twice.
     """
-    first = ledger.entries[0]
+    first = book.entries[0]
     at_home = (*first.white.men.asleep, *first.black.men.asleep)
     shown = {
         (men_out(entry.white), men_out(entry.black), _castled(entry.white), _castled(entry.black))
-        for entry in ledger.entries
+        for entry in book.entries
     }
     return len(shown) > 1 and any(stone.man in "nb" for stone in at_home)
 
 
-def is_telling(line: Line, ledger: Ledger) -> bool:
+def is_telling(line: Line, book: ledger.Ledger) -> bool:
     """Return whether the chart is worth printing: in the main line some men come out."""
-    stands = _stands(ledger)
+    stands = _stands(book)
     parents = _parents(line)
     main = [ply.index for ply in line.main()]
     return (
-        has_chart(ledger)
+        has_chart(book)
         and sum(bool(_newcomers(stands[side], parents, place)) for side in _SIDES for place in main)
         >= _FEWEST_PRINTED
     )
 
 
-def count_signs(ledger: Ledger, *, of: Literal["out", "lost"]) -> str:
+def count_signs(book: ledger.Ledger, *, of: Literal["out", "lost"]) -> str:
     """Return two signs a place, White's count and Black's: men out, or tempi the queen lost."""
     return "".join(
         _SIGNS[account.men.out if of == "out" else account.queen_tempi]
-        for entry in ledger.entries
+        for entry in book.entries
         for account in (entry.white, entry.black)
     )
 
 
-def chart_svg(line: Line, ledger: Ledger, *, letters: Mapping[int, str]) -> Markup:
+def chart_svg(line: Line, book: ledger.Ledger, *, letters: Mapping[int, str]) -> Markup:
     """Return the chart of a line as the rail under the plate; see rail.py for its measures."""
-    scene = _scene(line, ledger)
+    scene = _scene(line, book)
     ruler = scene.ruler
     hooks, rows = draw_hooks(line, letters, list(scene.depths), ruler, has_rows=False)
     height = scene.bottom + (4 + ROW * rows if rows else 2)
@@ -143,9 +143,9 @@ def chart_svg(line: Line, ledger: Ledger, *, letters: Mapping[int, str]) -> Mark
     )
 
 
-def still_chart(line: Line, ledger: Ledger, *, label: str) -> Markup:
+def still_chart(line: Line, book: ledger.Ledger, *, label: str) -> Markup:
     """Return the main line's chart by itself, for paper and for pages without the script."""
-    scene = _scene(line, ledger, is_still=True)
+    scene = _scene(line, book, is_still=True)
     main = next(_runs(line))
     return Markup(  # the label is escaped, the rest is numbers
         f'<svg class="ch" viewBox="0 0 {WIDTH:g} {scene.bottom + 2:g}" role="img"'
@@ -153,15 +153,15 @@ def still_chart(line: Line, ledger: Ledger, *, label: str) -> Markup:
     )
 
 
-def chart_words(line: Line, ledger: Ledger, words: Words, *, letters: str) -> str:
+def chart_words(line: Line, book: ledger.Ledger, words: Words, *, letters: str) -> str:
     """Return the main line's chart in words: the counts wherever they change.
 
     `letters` is the letter set of the moves.
     """
-    told = [out_words(ledger.entries[0], words)]
+    told = [out_words(book.entries[0], words)]
     parts = [f"{told[0]}."]
     for ply in line.main():
-        said = out_words(ledger.entries[ply.index], words)
+        said = out_words(book.entries[ply.index], words)
         if said != told[-1]:
             told.append(said)
             parts.append(f"{after(ply, words, letters=letters)}: {said}.")
@@ -171,15 +171,15 @@ def chart_words(line: Line, ledger: Ledger, words: Words, *, letters: str) -> st
 # ---------------------------------------------------------------- what is shown
 
 
-def _castled(account: Account) -> bool:
-    return account.king.state is KingState.CASTLED
+def _castled(account: ledger.Account) -> bool:
+    return account.king.state is ledger.KingState.CASTLED
 
 
-def _stands(ledger: Ledger) -> dict[Side, list[_Stand]]:
+def _stands(book: ledger.Ledger) -> dict[Side, list[_Stand]]:
     return {
         side: [
             _Stand(men_out(account), _castled(account), account.queen_tempi)
-            for account in (entry.account(side) for entry in ledger.entries)
+            for account in (entry.account(side) for entry in book.entries)
         ]
         for side in _SIDES
     }
@@ -213,9 +213,9 @@ def _runs(line: Line) -> Iterator[_Run]:
     return (_Run(parent=parent, places=places) for parent, places in runs)
 
 
-def _scene(line: Line, ledger: Ledger, *, is_still: bool = False) -> _Scene:
+def _scene(line: Line, book: ledger.Ledger, *, is_still: bool = False) -> _Scene:
     """Return what is to be drawn; a still chart has the main line alone, as a stair."""
-    stands, parents, depths = _stands(ledger), _parents(line), depths_of(line)
+    stands, parents, depths = _stands(book), _parents(line), depths_of(line)
     places = [0, *(ply.index for ply in (line.main() if is_still else line.plies))]
     columns = max(depths[place] for place in places)
     is_stacked = columns <= _MOST_STACKS and not is_still

@@ -6,7 +6,7 @@ import hashlib
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any, cast
 
@@ -14,11 +14,11 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from plybook import __version__
-from plybook.board import open_place
-from plybook.board.ledger import Ledger
+from plybook.board import ledger, open_place
 from plybook.board.model import Line, Mark, Ply, Position, Side
 from plybook.course.model import Course, Lesson, Meeting, Place
 from plybook.site.diagram import board_svg
+from plybook.site.evidence import Touched
 from plybook.site.fragments import fragments_of
 from plybook.site.images import Image
 from plybook.site.languages import words_for
@@ -203,7 +203,12 @@ class Edition:
         """Return the line a place stands in."""
         return self.sheet(place.lesson, place.line)
 
-    def ledger(self, sheet: Sheet) -> Ledger:
+    @cached_property
+    def touched(self) -> Touched:
+        """The principles that the course's moves touch."""
+        return Touched(self.course)
+
+    def ledger(self, sheet: Sheet) -> ledger.Ledger:
         """Return the ledger of a line."""
         return self.course.ledgers[sheet.lesson, sheet.line.name]
 

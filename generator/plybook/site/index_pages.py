@@ -1,4 +1,4 @@
-"""The pages beside the lessons: front, principles, lines and positions, sources and credits."""
+"""The pages beside the lessons: front, lines and positions, sources and credits."""
 
 from __future__ import annotations
 
@@ -7,34 +7,28 @@ from typing import Final
 
 from markupsafe import Markup
 
-from plybook.course.model import Meeting, PrincipleUse, Tagged
+from plybook.course.model import Meeting
 from plybook.site.edition import Edition, Sheet
-from plybook.site.hypertext import Hypertext
 from plybook.site.lesson_page import lesson_link, principle_links
-from plybook.site.movetext import move_link, move_sign
+from plybook.site.movetext import move_sign
 from plybook.site.plate import key_place
-from plybook.site.prose import render_prose
 from plybook.site.typography import set_text
 from plybook.site.views import (
-    ExampleView,
     IndexView,
     LessonEntryView,
     LineEntryView,
     LinkView,
     MeetingView,
     PartView,
-    PrincipleView,
     SourcesView,
     SourceView,
 )
-from plybook.text.model import PrincipleDraft
 
-__all__ = ["front_page", "lines_page", "principle_pages", "sources_page"]
+__all__ = ["front_page", "lines_page", "sources_page"]
 
 _FIRST_PLIES: Final = 8
 #: A page of many hundred boards would be slow, and nobody would look at them.
 _MOST_MEETINGS: Final = 60
-_NO_USE: Final = PrincipleUse(taught=(), practised=(), tagged=())
 
 
 def front_page(edition: Edition) -> bytes:
@@ -84,76 +78,6 @@ def _lesson_entry(edition: Edition, slug: str) -> LessonEntryView:
             edition, [item.value for item in draft.teaches], folder="principles/"
         ),
         board=edition.board(place, words, small=True) if place else Markup(),
-    )
-
-
-# ---------------------------------------------------------------- principles
-
-
-def principle_pages(edition: Edition) -> dict[str, bytes]:
-    """Return the pages of the principles and their index, by path."""
-    files = {}
-    listed = []
-    for slug, principle in edition.course.principles.items():
-        view = _principle(edition, principle)
-        listed.append(view)
-        files[f"principles/{slug}.html"] = edition.page(
-            "principle.html",
-            kind="principle",
-            title=principle.title,
-            root="../",
-            has_boards=bool(view.examples),
-            principle=view,
-        )
-    files["principles/index.html"] = edition.page(
-        "principles.html",
-        kind="principles",
-        title=edition.words().titles["principles"],
-        root="../",
-        has_boards=False,
-        principles=listed,
-    )
-    return files
-
-
-def _principle(edition: Edition, principle: PrincipleDraft) -> PrincipleView:
-    """Return a principle as its page and the index beside it show it."""
-    text = Hypertext(edition, file=principle.file, root="../")
-    use = edition.course.uses.get(principle.slug, _NO_USE)
-    examples = [_example(edition, tagged, text) for tagged in use.tagged]
-    return PrincipleView(
-        slug=principle.slug,
-        title=principle.title,
-        short=set_text(principle.short, text.quotes),
-        since=principle.since or "",
-        href=f"{principle.slug}.html",
-        body=render_prose(principle.prose, text.setting(_no_block)),
-        taught=tuple(lesson_link(edition, slug, folder="../lessons/") for slug in use.taught),
-        practised=tuple(lesson_link(edition, slug, folder="../lessons/") for slug in use.practised),
-        examples=tuple(example for example in examples if example is not None),
-    )
-
-
-def _no_block(index: int) -> str:
-    """Principles have prose alone: a block in one has been reported, and nothing shows it."""
-    return ""
-
-
-def _example(edition: Edition, tagged: Tagged, text: Hypertext) -> ExampleView | None:
-    place = tagged.place
-    sheet = edition.sheet_of(place)
-    ply = sheet.ply(place.index)
-    if ply is None:
-        return None
-    address = text.address(place)
-    sentence = move_link(ply, address, letters=sheet.letters)
-    if tagged.reason:
-        sentence += Markup(": ") + text.text(tagged.reason, letters=sheet.letters)
-    return ExampleView(
-        verb=tagged.verb,
-        board=edition.board(place, text.words, small=True),
-        sentence=sentence,
-        link=LinkView(href=address, text=edition.course.lessons[place.lesson].draft.title),
     )
 
 

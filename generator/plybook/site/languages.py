@@ -172,8 +172,15 @@ ENGLISH: Final = Words(
     or_else="or",
     truths={"true": "True.", "false": "False."},
     men_out="Men out: {counts}",
-    queen_lost="Queen’s lost moves: {counts}",
+    queen_lost="Queen’s tempi lost: {counts}",
     count_of="{side} {count}",
+    verbs={
+        "kept": "Kept",
+        "broken": "Broken",
+        "justified": "Broken with a reason",
+        "punished": "Punished",
+    },
+    coach_adds="{sentence}. The coach says: {reason}",
     nags=dict(_nags()),
     page={
         "start": "The start",

@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from plybook.course.model import Course
 from plybook.site.edition import Edition
 from plybook.site.images import Image
-from plybook.site.index_pages import front_page, lines_page, principle_pages, sources_page
+from plybook.site.index_pages import front_page, lines_page, sources_page
 from plybook.site.lesson_page import lesson_files
+from plybook.site.principle_pages import principle_pages
 from plybook.site.theme import Theme
 
 __all__ = ["build_lesson_page", "build_pages"]

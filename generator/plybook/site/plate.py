@@ -13,6 +13,7 @@ from plybook.course.model import Lesson, Place
 from plybook.site.chart import chart_svg, count_signs, has_chart
 from plybook.site.diagram import plate_svg
 from plybook.site.edition import Edition, Sheet
+from plybook.site.evidence import RowMaker
 from plybook.site.lesson_blocks import legend_of
 from plybook.site.rail import rail_svg
 from plybook.site.stepper import json_for_script
@@ -122,17 +123,25 @@ def _data(
     edition: Edition, lesson: Lesson, sheets: Sequence[Sheet], words: Words, *, at: str
 ) -> dict[str, Any]:
     """Return what the page script reads."""
+    maker = RowMaker(
+        course=edition.course,
+        touched=edition.touched,
+        words=words,
+        quotes=edition.quotes(lesson.draft.language),
+        root="../",
+    )
     return {
         "course": edition.course.file.ident,
         "lesson": lesson.slug,
-        "lines": [_line_data(edition, sheet, words) for sheet in sheets],
+        "lines": [_line_data(edition, sheet, words, maker) for sheet in sheets],
+        "rules": maker.rules,
         "at": at,
         "hide": lesson.draft.hides_next,
         "text": words.for_script,
     }
 
 
-def _line_data(edition: Edition, sheet: Sheet, words: Words) -> dict[str, Any]:
+def _line_data(edition: Edition, sheet: Sheet, words: Words, maker: RowMaker) -> dict[str, Any]:
     line = sheet.line
     attacked = newly_attacked(line)
     placements = sheet.placements
@@ -158,4 +167,7 @@ def _line_data(edition: Edition, sheet: Sheet, words: Words) -> dict[str, Any]:
         lost = count_signs(ledger, of="lost")
         if lost.strip("0"):
             data["lost"] = lost
+    rows = maker.rows(sheet.lesson, line)
+    if rows:
+        data["why"] = rows
     return data

@@ -15,6 +15,7 @@ __all__ = [
     "ClaimView",
     "CourseView",
     "DiagramView",
+    "ExampleGroupView",
     "ExampleView",
     "ExerciseView",
     "IndexView",
@@ -229,12 +230,26 @@ class IndexView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ExampleView:
-    """A place where a principle is kept, broken or punished."""
+    """A place where a principle is kept, broken or punished. The move in it leads there."""
 
-    verb: str
     board: Markup
-    sentence: Markup  # "4...Bxf3 breaks it. Black gives ..."
-    link: LinkView
+    sentence: Markup  # "4...Bxf3: the bishop moves again"
+    link: LinkView  # the lesson
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExampleGroupView:
+    """The places where a principle is kept, or broken, or …: some at once, the rest folded away.
+
+    `plain` are those beyond all measure, without a board.
+    """
+
+    verb: str  # kept, broken, justified, punished
+    title: str
+    count: int
+    shown: tuple[ExampleView, ...]
+    folded: tuple[ExampleView, ...]
+    plain: tuple[ExampleView, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -249,7 +264,7 @@ class PrincipleView:
     body: Markup
     taught: tuple[LinkView, ...]
     practised: tuple[LinkView, ...]
-    examples: tuple[ExampleView, ...]
+    groups: tuple[ExampleGroupView, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
-from plybook.board.ledger import Entry
+from plybook.board import ledger
 from plybook.board.model import Mark, Ply, Position, Side
 from plybook.site.letters import move_text
 
@@ -79,6 +79,8 @@ class Words:
     men_out: str  # {counts}, each from count_of
     queen_lost: str  # {counts}
     count_of: str  # {side} {count}
+    verbs: Mapping[str, str]  # what a move does to a principle, as a heading
+    coach_adds: str  # {sentence} {reason}
     nags: Mapping[int, str]
     page: Mapping[str, str]  # the words that the page script needs, as they are
     titles: Mapping[str, str]  # of the pages that the coach does not name
@@ -193,7 +195,7 @@ def position_words(position: Position, words: Words, *, has_turn: bool = True) -
     return f"{men} {turn_words(position, words)}." if has_turn else men
 
 
-def out_words(entry: Entry, words: Words) -> str:
+def out_words(entry: ledger.Entry, words: Words) -> str:
     """Return "Men out: White 3, Black 1", and what a queen has lost where one has."""
     sides: tuple[Side, ...] = ("white", "black")
     out = [(side, entry.account(side).men.out) for side in sides]
