@@ -262,17 +262,20 @@ def ledger(file: Path | None, name: str | None, facts: bool, form: str) -> int:
 
 
 @cli.command()
-@click.argument("code", required=False)
+@click.argument("name", required=False)
 @_heeding_usage
-def explain(code: str | None) -> int:
-    """Print what the diagnostic CODE means, with an example; without CODE, list them all."""
-    from plybook.desk.pages_of_codes import explained_codes, explanation
+def explain(name: str | None) -> int:
+    """Print how a block is written, or what a diagnostic means: explain claims, explain bad-fen.
 
-    if code:
-        click.echo(explanation(code), nl=False)
+    Without NAME, list all pages.
+    """
+    from plybook.desk.pages_of_codes import explained_codes, explained_topics, explanation
+
+    if name:
+        click.echo(explanation(name), nl=False)
         return 0
-    rows = explained_codes()
-    width = max(len(name) for name, _ in rows)
-    for name, sentence in rows:
-        click.echo(f"{name:<{width}}  {sentence}")
+    for title, rows in (("Writing", explained_topics()), ("Diagnostics", explained_codes())):
+        click.echo(click.style(title, bold=True))
+        for word, sentence in rows:
+            click.echo(f"  {word:<24}  {sentence}")
     return 0

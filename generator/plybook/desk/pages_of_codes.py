@@ -1,30 +1,59 @@
-"""The pages that explain the diagnostic codes, as shipped in explain/."""
+"""What `plybook explain` prints: the pages of the diagnostic codes and of the blocks of a lesson."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Final
 
 from plybook.codes import CODES
 from plybook.diagnostics import UsageError, near_miss
 
-__all__ = ["explained_codes", "explanation"]
+__all__ = ["TOPICS", "explained_codes", "explained_topics", "explanation"]
 
-_FOLDER = Path(__file__).resolve().parents[1] / "explain"
+_PACKAGE = Path(__file__).resolve().parents[1]
+
+#: How a lesson is written, in the order in which a coach meets it.
+TOPICS: Final = (
+    "lesson",
+    "moves",
+    "diagram",
+    "references",
+    "claims",
+    "tags",
+    "exercise",
+    "cards",
+    "coach",
+)
 
 
-def explanation(code: str) -> str:
-    """Return the page of a code as Markdown. An unknown code is a UsageError."""
-    if code not in CODES:
-        near = near_miss(code, CODES)
-        hint = f"did you mean `{near}`?" if near else "`plybook explain` lists them"
-        raise UsageError(f"no diagnostic is called `{code}`; {hint}")
-    return (_FOLDER / f"{code}.md").read_text(encoding="utf-8")
+def explanation(name: str) -> str:
+    """Return the page of a code or topic as Markdown. An unknown name is a UsageError."""
+    if name in TOPICS:
+        page = (_PACKAGE / "topics" / f"{name}.md").read_text(encoding="utf-8")
+        return page + _sentences() if name == "claims" else page
+    if name not in CODES:
+        near = near_miss(name, [*CODES, *TOPICS])
+        hint = f"did you mean `{near}`?" if near else "`plybook explain` lists what there is"
+        raise UsageError(f"there is no page `{name}`; {hint}")
+    return (_PACKAGE / "explain" / f"{name}.md").read_text(encoding="utf-8")
+
+
+def _sentences() -> str:
+    from plybook.text.claim_patterns import ENGLISH
+
+    return "\n" + "".join(f"    {pattern.example}\n" for pattern in ENGLISH.patterns)
+
+
+def explained_topics() -> tuple[tuple[str, str], ...]:
+    """Return every topic with the first sentence of its page, in the order of TOPICS."""
+    return tuple((name, _first_sentence(name)) for name in TOPICS)
 
 
 def explained_codes() -> tuple[tuple[str, str], ...]:
     """Return every code with the first sentence of its page, in alphabetical order."""
-    rows = []
-    for code in sorted(CODES):
-        paragraphs = explanation(code).split("\n\n")
-        rows.append((code, " ".join(paragraphs[1].split()).split(". ")[0].rstrip(".")))
-    return tuple(rows)
+    return tuple((code, _first_sentence(code)) for code in sorted(CODES))
+
+
+def _first_sentence(name: str) -> str:
+    paragraphs = explanation(name).split("\n\n")
+    return " ".join(paragraphs[1].split()).split(". ")[0].rstrip(".")

@@ -48,7 +48,10 @@ def read_claim(
         "unknown-claim",
         draft.span,
         f"`{shown(draft.text)}` is no sentence that can be tested",
-        help=f"write it like `{example}`, or after `believe:` as your own word",
+        help=(
+            f"nearest: `{example}`; `plybook explain claims` prints them all",
+            "or say it as your own word: `believe: …`",
+        ),
     )
     return None
 
