@@ -87,7 +87,7 @@ MARK_PAINTS: Final[Mapping[str, Paint]] = _paints()
 
 _START_GAP: Final = 15.0
 _STOP_GAP: Final = 14.0
-_RING_GAP: Final = 23.0
+_RING_GAP: Final = 23.0  # before a ring, and for the bar of a guard: it would cut off a head
 _SHORT_GAP: Final = 8.0  # between neighbours there is no room to stand clear of the man
 _LANE: Final = 7.0
 _PIN_GAP: Final = 16.0
@@ -175,9 +175,10 @@ def _arrow(
     if len(points) == 2:
         points = _with_elbow(points, squares, placement, turned=turned)
     stroke = Stroke(tuple(points)).moved_aside(aside)
+    is_wide = has_ring or role == "guard"
     if stroke.length < 50:
-        return _arrow_shapes(role, stroke.cut(_SHORT_GAP, 20.0 if has_ring else 12.0))
-    return _arrow_shapes(role, stroke.cut(_START_GAP, _RING_GAP if has_ring else _STOP_GAP))
+        return _arrow_shapes(role, stroke.cut(_SHORT_GAP, 18.0 if is_wide else 12.0))
+    return _arrow_shapes(role, stroke.cut(_START_GAP, _RING_GAP if is_wide else _STOP_GAP))
 
 
 def _with_elbow(
