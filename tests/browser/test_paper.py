@@ -1,0 +1,165 @@
+"""On A4 paper: every diagram whole, no sheet wasted, no control, no solution."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+from browser.kinds import pages_of
+from browser.reader import Reader, reading
+from browser.told import ToldLesson
+from browser.tools import need_module
+from playwright.sync_api import Browser
+
+SHEET: Final = (595, 842)  # A4 in points
+#: Share of a sheet's height with something printed: below it the sheet holds five lines at most.
+LEAST: Final = 0.08
+BAND: Final = 14  # points: a line of text
+
+
+@pytest.fixture(scope="module", params=["press", "slate", "trial"])
+def paper(
+    request: pytest.FixtureRequest, browser: Browser, sites: Mapping[str, Path]
+) -> Iterator[Reader]:
+    with reading(browser, sites[request.param]) as reader:
+        yield reader
+
+
+@pytest.fixture(scope="module", params=["press", "slate", "trial"])
+def laid(
+    request: pytest.FixtureRequest, browser: Browser, sites: Mapping[str, Path]
+) -> Iterator[Reader]:
+    """A reader who sees the tree of the page as the printer lays it out."""
+    with reading(browser, sites[request.param]) as reader:
+        reader.page.emulate_media(media="print")
+        yield reader
+
+
+def sheets(reader: Reader) -> list[Any]:
+    """Return the printed sheets of the open page."""
+    need_module("pypdfium2", of="pypdfium2")
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(reader.page.pdf(format="A4", prefer_css_page_size=True))
+    return list(document)
+
+
+def printed_share(sheet: Any) -> float:  # noqa: ANN401  # pypdfium2 is optional
+    """Return the share of lines of a sheet that hold any ink."""
+    picture = sheet.render(scale=0.5, grayscale=True)
+    rows = bytes(picture.buffer)
+    height, step = picture.height, BAND // 2
+    bands = [
+        min(
+            min(rows[y * picture.stride : y * picture.stride + picture.width])
+            for y in range(top, min(top + step, height))
+        )
+        for top in range(0, height, step)
+    ]
+    return sum(darkest < 160 for darkest in bands) / len(bands)
+
+
+def test_no_sheet_is_nearly_empty(paper: Reader) -> None:
+    thin = {}
+    for path in pages_of(paper.site):
+        paper.open(path, whole=True)
+        for number, sheet in enumerate(sheets(paper), 1):
+            assert tuple(round(side) for side in sheet.get_size()) == SHEET
+            share = printed_share(sheet)
+            if share < LEAST:
+                thin[f"{path}, sheet {number}"] = round(share, 2)
+    assert thin == {}
+
+
+DRAWN: Final = """() => [...document.querySelectorAll('main svg.bd')]
+    .filter((svg) => !svg.closest('#plate, details')).map((svg) => {
+        const box = svg.getBoundingClientRect();
+        let kept = false;
+        for (let around = svg; around; around = around.parentElement) {
+            kept ||= getComputedStyle(around).breakInside === 'avoid';
+        }
+        return [probe.shown(svg) && box.width > 70, box.width <= innerWidth, kept,
+                svg.getAttribute('aria-label')];
+    })"""
+
+
+def test_every_diagram_is_printed_and_kept_whole(laid: Reader) -> None:
+    """As the tree is laid out for print; a picture is never torn between two sheets."""
+    for path in pages_of(laid.site):
+        laid.open(path, whole=True)
+        for is_drawn, is_inside, kept, label in laid.all(DRAWN):
+            assert (is_drawn, is_inside, kept) == (True, True, True), (path, label)
+
+
+def test_captions_of_diagrams_are_on_paper(
+    browser: Browser, sites: Mapping[str, Path], demo_told: Mapping[str, ToldLesson]
+) -> None:
+    with reading(browser, sites["press"]) as reader:
+        for slug in demo_told:
+            reader.open(f"lessons/{slug}.html", whole=True)
+            captions = reader.page.locator(".dg figcaption").all_inner_texts()
+            text = " ".join(sheet.get_textpage().get_text_range() for sheet in sheets(reader))
+            printed = unspaced(text)
+            for caption in captions:
+                assert unspaced(caption) in printed, (slug, caption)
+
+
+def unspaced(text: str) -> str:
+    """Return text without spaces and hyphens, which a printed line adds and loses."""
+    return re.sub(r"[\s\u00ad\u2010\ufffe-]", "", text)
+
+
+GONE: Final = [
+    "#plate",
+    ".nav",
+    "#prv",
+    "#nxt",
+    ".sl",
+    ".tools",
+    ".lamp",
+    "header nav",
+    ".skip",
+    ".ex details",
+    ".cards details",
+    ".ft",
+]
+
+
+def test_controls_and_solutions_stay_off_the_paper(laid: Reader) -> None:
+    for path in pages_of(laid.site):
+        laid.open(path)
+        seen = laid.all(
+            "(wanted) => wanted.filter((one) =>"
+            " [...document.querySelectorAll(one)].some(probe.shown))",
+            GONE,
+        )
+        assert seen == [], path
+
+
+def test_an_opened_solution_is_not_printed(
+    browser: Browser, sites: Mapping[str, Path]
+) -> None:
+    """Also where the reader has just looked at the answers."""
+    with reading(browser, sites["trial"]) as reader:
+        reader.open("lessons/special.html", whole=True)
+        for details in reader.page.locator("details").all():
+            details.evaluate("(details) => { details.open = true; }")
+        text = " ".join(sheet.get_textpage().get_text_range() for sheet in sheets(reader))
+        assert "Black to move and mate." in text
+        assert "The king has a draughty corner" not in text
+        assert "A pawn is slow" not in text
+
+
+def test_the_current_move_is_not_marked_on_paper(laid: Reader) -> None:
+    laid.open("lessons/special.html" if "trial" in laid.site.name else "lessons/men-out.html")
+    laid.focus(laid.page.locator(".mv > a.m[id]").nth(0).get_attribute("id") or "")
+    laid.press("Enter")
+    looks = laid.all(
+        "[...document.querySelectorAll('.mv > a.m')].slice(0, 2).map((link) => {"
+        " const look = getComputedStyle(link);"
+        " return [look.color, look.backgroundColor, look.borderBottomWidth, look.boxShadow]; })"
+    )
+    assert looks[0] == looks[1]
