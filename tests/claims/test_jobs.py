@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from diagnostics.run import Ran, plybook
-from plybook.desk.work import CACHE_FILE
 
 #: Claims that count as much work, though each is soon settled; one is false, one has no meaning.
 LESSON = """---
@@ -37,8 +36,12 @@ def checked(folder: Path, jobs: int) -> tuple[Ran, bytes]:
     (folder / "lessons").mkdir(parents=True)
     (folder / "course.yaml").write_text("title: Trial\n", encoding="utf-8")
     (folder / "lessons/01-work.md").write_text(LESSON, encoding="utf-8")
-    ran = plybook("check", folder, "--jobs", str(jobs), "--format", "json")
-    return ran, (folder / CACHE_FILE).read_bytes()
+    cache = folder / "cache"
+    ran = plybook(
+        *("check", folder, "--jobs", str(jobs), "--format", "json"),
+        environment={"PLYBOOK_CACHE": str(cache)},
+    )
+    return ran, (cache / "verdicts.json").read_bytes()
 
 
 def test_one_process_and_two_give_the_same_report_and_cache(tmp_path: Path) -> None:

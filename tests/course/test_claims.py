@@ -9,7 +9,7 @@ import pytest
 from helpers import check_course
 from plybook.board.claims import Budget
 from plybook.course import Course
-from plybook.desk.work import CACHE_FILE, CHECK, Work, run
+from plybook.desk.work import CHECK, Work, run
 from plybook.diagnostics import Diagnostic
 
 LESSON = """---
@@ -84,10 +84,13 @@ def test_a_claim_about_a_line_that_broke_off_is_not_asked(tmp_path: Path) -> Non
 
 
 @pytest.mark.parametrize("content", [b"", b"{", b'{"version": 1, "verdicts": 3}', b"\xff\x00"])
-def test_a_spoilt_cache_costs_time_and_nothing_else(tmp_path: Path, content: bytes) -> None:
+def test_a_spoilt_cache_costs_time_and_nothing_else(
+    tmp_path: Path, content: bytes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PLYBOOK_CACHE", str(tmp_path / "cache"))
     claims = "f7 is loose\nf7 is attacked 2 times by White and guarded 1 time"
     _, first = check(tmp_path, claims)
-    (tmp_path / CACHE_FILE).write_bytes(content)
+    (tmp_path / "cache" / "verdicts.json").write_bytes(content)
     _, again = check(tmp_path, claims)
     assert first == again
     assert [fault.code for fault in again] == ["false-claim"]

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from plybook.board import Doubt, Opinion, ask_engine, read_opinions, write_opinions
-from plybook.board.claims import VerdictCache
 from plybook.course import Course, assemble
+from plybook.desk.cache_place import keep_verdicts, kept_verdicts
 from plybook.diagnostics import Report, UsageError
 from plybook.text import COURSE_FILE, CourseDraft, read_course_folder
 
@@ -39,9 +38,6 @@ class Work:
     files: Mapping[str, bytes] = field(default_factory=dict)
     published: Published | None = None
 
-
-#: Verdicts from earlier runs, in the course folder. Deleting it only costs time.
-CACHE_FILE: Final = ".verdicts.json"
 
 #: What an engine said of the claims that cannot be proved, in the course folder: to be read and,
 #: if the coach likes, kept with the course. Deleting it changes no verdict.
@@ -99,8 +95,7 @@ def hang_together(work: Work) -> Work:
     """Board and course: play the lines, test what is drawn, resolve what is referred to."""
     if work.draft is None:
         return work
-    path = work.folder / CACHE_FILE
-    cache = VerdictCache.read(path)
+    cache = kept_verdicts()
     known = len(cache)
     opinions = _Opinions(work)
     course = assemble(
@@ -113,8 +108,7 @@ def hang_together(work: Work) -> Work:
     )
     opinions.record()
     if len(cache) != known:
-        with suppress(OSError):  # a course on a read-only disk is settled anew each time
-            cache.write(path)
+        keep_verdicts(cache)
     return replace(work, course=course)
 
 

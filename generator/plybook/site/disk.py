@@ -16,6 +16,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from plybook.files import read_regular
+
 __all__ = [
     "Tree",
     "exchange",
@@ -30,7 +32,6 @@ __all__ = [
 ]
 
 _NO_FOLLOW = getattr(os, "O_NOFOLLOW", 0)
-_NO_WAIT = getattr(os, "O_NONBLOCK", 0)  # a pipe in place of a file must not stop the build
 _BINARY = getattr(os, "O_BINARY", 0)
 _AT_FDCWD = -100  # fcntl.h of Linux: paths as seen from the working folder
 _RENAME_EXCHANGE = 2  # linux/fs.h
@@ -76,11 +77,7 @@ def tree(top: Path) -> Tree:
 
 def read(path: Path) -> bytes:
     """Return the content of a regular file; a link or anything else raises OSError."""
-    descriptor = os.open(path, os.O_RDONLY | _NO_FOLLOW | _NO_WAIT | _BINARY)
-    with os.fdopen(descriptor, "rb") as file:
-        if not stat.S_ISREG(os.fstat(descriptor).st_mode):
-            raise OSError(errno.EINVAL, "not a regular file", str(path))
-        return file.read()
+    return read_regular(path)
 
 
 def make_folder(path: Path) -> None:

@@ -7,13 +7,13 @@ copied byte for byte; nothing is compressed anew.
 from __future__ import annotations
 
 import os
-import stat
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Literal
 
 from plybook.diagnostics import Report, Span, shown
+from plybook.files import read_regular
 from plybook.site import jpeg, png, webp
 from plybook.site.names import BadNameError, check_name
 from plybook.site.picture import BadImageError, Picture
@@ -32,10 +32,6 @@ Kind = Literal["png", "jpeg", "webp"]
 
 MOST_BYTES: Final = 5 * 1024 * 1024
 MOST_PIXELS: Final = 25_000_000
-
-_NO_FOLLOW = getattr(os, "O_NOFOLLOW", 0)
-_NO_WAIT = getattr(os, "O_NONBLOCK", 0)
-_BINARY = getattr(os, "O_BINARY", 0)
 
 _READERS: Final[tuple[tuple[Kind, Callable[[bytes], bool], Callable[[bytes], Picture]], ...]] = (
     ("png", png.is_png, png.read),
@@ -115,15 +111,10 @@ def _content(path: Path, within: Path) -> bytes:
         for part in path.relative_to(within).parts:
             _check_part(place, part)
             place /= part
-        descriptor = os.open(place, os.O_RDONLY | _NO_FOLLOW | _NO_WAIT | _BINARY)
-        with os.fdopen(descriptor, "rb") as file:
-            found = os.fstat(descriptor)
-            if not stat.S_ISREG(found.st_mode):
-                raise BadImageError("this is not a file", "name a picture file")
-            # One byte more than allowed tells a file that has grown since.
-            content = file.read(MOST_BYTES + 1)
+        # One byte more than allowed tells a file that is too large.
+        content = read_regular(place, most=MOST_BYTES + 1)
     except OSError as error:
-        reason = os.strerror(error.errno).lower() if error.errno else str(error)
+        reason = error.strerror.lower() if error.strerror else str(error)
         raise BadImageError(f"the picture cannot be read: {reason}", "look at the file") from error
     except BadNameError as error:
         raise BadImageError(str(error), "give the picture a plain name") from error

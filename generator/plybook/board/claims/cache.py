@@ -7,7 +7,6 @@ does not fit is left out, so that the claim is settled anew.
 from __future__ import annotations
 
 import json
-import os
 import re
 import unicodedata
 from collections.abc import Mapping
@@ -15,6 +14,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from plybook.board.claims.model import Evidence, MoveSaid, Reach, Verdict
+from plybook.files import read_regular, write_whole
 from plybook.text.references import SAN_LIKE
 
 __all__ = ["VerdictCache"]
@@ -55,9 +55,8 @@ class VerdictCache:
     def read(cls, path: Path) -> VerdictCache:
         """Return the cache of a file; an empty one where there is none or it cannot be used."""
         try:
-            if path.is_symlink() or path.stat().st_size > _SIZE_LIMIT:
-                return cls()
-            data = json.loads(path.read_bytes())
+            content = read_regular(path, most=_SIZE_LIMIT + 1)
+            data = json.loads(content) if len(content) <= _SIZE_LIMIT else None
         except (OSError, ValueError, RecursionError):
             return cls()
         if not isinstance(data, dict) or data.get("version") != _FORMAT:
@@ -78,11 +77,7 @@ class VerdictCache:
         text = json.dumps(
             {"version": _FORMAT, "verdicts": rows}, ensure_ascii=True, separators=(",", ":")
         )
-        partial = path.with_name(f"{path.name}.part")
-        partial.unlink(missing_ok=True)
-        with open(partial, "x", encoding="ascii") as stream:
-            stream.write(text.replace('},"', '},\n"') + "\n")
-        os.replace(partial, path)
+        write_whole(path, (text.replace('},"', '},\n"') + "\n").encode("ascii"))
 
 
 def _row_of(verdict: Verdict) -> dict[str, Any]:
