@@ -16,7 +16,7 @@ from typing import Any, Final
 import pytest
 from markdown_it import MarkdownIt
 
-from plybook.text.markdown import make_parser
+from plybook.text.parser import make_parser
 
 _HERE: Final = Path(__file__).parent
 EXAMPLES: Final[list[dict[str, Any]]] = json.loads(

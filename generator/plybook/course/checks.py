@@ -5,13 +5,12 @@ from __future__ import annotations
 import posixpath
 from collections.abc import Mapping
 from typing import Final
-from urllib.parse import unquote
 
 from plybook.board import ledger
 from plybook.course.model import Part
 from plybook.diagnostics import Report, Span, near_miss, shown
 from plybook.resources import shipped_folder
-from plybook.text.addresses import is_external
+from plybook.text.addresses import is_external, target_of
 from plybook.text.model import (
     CourseDraft,
     CourseFile,
@@ -307,8 +306,7 @@ def _check_link(
     images: set[str],
     report: Report,
 ) -> None:
-    path, _, heading = unquote(link.target).partition("#")
-    target = posixpath.normpath(posixpath.join(posixpath.dirname(file), path)) if path else file
+    target, heading = target_of(link.target, file=file)
     if link.is_image:
         if target not in images:
             near = near_miss(target, images)

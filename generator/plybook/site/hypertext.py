@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import posixpath
 from collections.abc import Callable, Mapping
-from urllib.parse import unquote
+from urllib.parse import quote
 
 from markupsafe import Markup, escape
 
@@ -15,7 +14,7 @@ from plybook.site.movetext import text_html, written_html
 from plybook.site.prose import Anchor, Picture, Setting, render_inline
 from plybook.site.typography import set_text
 from plybook.site.words import Words
-from plybook.text.addresses import fault_of_address, is_external
+from plybook.text.addresses import fault_of_address, is_external, target_of
 from plybook.text.model import Comment, Link, Mention, Prose, Reference
 
 __all__ = ["Hypertext"]
@@ -108,8 +107,7 @@ class Hypertext:
 
     def _page_anchor(self, target: str) -> Anchor | None:
         """Return the address of a page of the course that is linked by its file."""
-        path, _, heading = unquote(target).partition("#")
-        file = self._path(path) if path else self._file
+        file, heading = target_of(target, file=self._file)
         page = self.edition.pages_of_files.get(file)
         if page is None:
             return None
@@ -127,15 +125,11 @@ class Hypertext:
         return ""
 
     def _picture(self, link: Link) -> Picture | None:
-        path = self._path(unquote(link.target))
+        path = target_of(link.target, file=self._file).path
         image = self.edition.images.get(path)
         if image is None:
             return None
-        return Picture(f"{self.root}{path}", image.width, image.height)
-
-    def _path(self, target: str) -> str:
-        """Return a target of this page as a path from the course folder."""
-        return posixpath.normpath(posixpath.join(posixpath.dirname(self._file), target))
+        return Picture(f"{self.root}{quote(path)}", image.width, image.height)
 
 
 def _no_block(index: int) -> str:

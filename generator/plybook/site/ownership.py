@@ -5,8 +5,8 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
 
+from plybook.litter import LITTER
 from plybook.site import disk
 from plybook.site.manifest import MANIFEST, Entry, Manifest
 from plybook.site.refusals import Foreign
@@ -14,10 +14,6 @@ from plybook.site.refusals import Foreign
 __all__ = ["EMPTY", "Standing", "is_entry", "remove_own", "survey"]
 
 EMPTY = Manifest({})
-
-#: Files that a desktop leaves in every folder somebody has looked into: nobody's work, and no
-#: reason to refuse a build.
-_LITTER: Final = frozenset({".DS_Store", "Thumbs.db", "desktop.ini", ".directory"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +55,7 @@ def survey(out: Path, *, ignored: frozenset[str] = frozenset()) -> Standing | No
 
 def is_litter(path: str) -> bool:
     """Return whether a file was left by a desktop that showed the folder."""
-    return path.rpartition("/")[2] in _LITTER
+    return path.rpartition("/")[2] in LITTER  # no reason to refuse a build
 
 
 def is_entry(path: Path, entry: Entry) -> bool:

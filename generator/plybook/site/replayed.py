@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from plybook.board import IllegalStepError, Step, replay
@@ -32,6 +32,9 @@ _FOUND: Final = (KeyError, TypeError, ValueError, IndexError, AttributeError, Re
 
 def stepping_faults(page: Page) -> Iterator[str]:
     """Yield what is wrong with a page's stepping data; a page without any has no faults."""
+    anchors: dict[str, list[str]] = {}
+    for ident in page.ids:
+        anchors.setdefault(ident.partition("@")[0], []).append(ident)
     for ident, text in page.data:
         try:
             data: Any = json.loads(text)
@@ -45,12 +48,12 @@ def stepping_faults(page: Page) -> Iterator[str]:
             continue
         for line in lines:
             try:
-                yield from _line_faults(line, page)
+                yield from _line_faults(line, anchors)
             except _FOUND as error:
                 yield f"a line of the data cannot be read: {error!r}"
 
 
-def _line_faults(line: Any, page: Page) -> Iterator[str]:
+def _line_faults(line: Any, anchors_of: Mapping[str, list[str]]) -> Iterator[str]:
     name, fen, start = str(line["name"]), str(line["fen"]), str(line["from"])
     steps, placements = _read(start, line["moves"])
     turn, number = fen.split()[1], int(fen.split()[5])
@@ -58,7 +61,7 @@ def _line_faults(line: Any, page: Page) -> Iterator[str]:
         yield f"`{name}`: the side to move is not that of its FEN"
     if len(line["say"]) != len(steps):
         yield f"`{name}`: {len(steps)} plies, {len(line['say'])} spoken"
-    anchors = [ident for ident in page.ids if ident.startswith(f"{name}@")]
+    anchors = [ident for ident in anchors_of.get(name, ()) if ident != name]
     if len(anchors) != len(steps) + 1 or anchors[0] != f"{name}@start":
         yield f"`{name}`: {len(steps)} plies, {len(anchors) - 1} moves in the text"
         return

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import posixpath
 import re
-from typing import Final
+from typing import Final, NamedTuple
 from urllib.parse import unquote
 
-__all__ = ["fault_of_address", "is_external"]
+__all__ = ["Target", "fault_of_address", "is_external", "target_of"]
 
 _SCHEME = re.compile(r"([A-Za-z][A-Za-z0-9+.-]*):")
 _SCHEMES: Final = frozenset({"http", "https", "mailto"})
@@ -48,3 +49,22 @@ def _host(address: str) -> str:
 def is_external(address: str) -> bool:
     """Return whether an address leaves the site."""
     return bool(_SCHEME.match(address))
+
+
+class Target(NamedTuple):
+    """What an address inside the course leads to."""
+
+    path: str  # from the course folder
+    heading: str  # "" for the whole page
+
+
+def target_of(address: str, *, file: str) -> Target:
+    """Return what an address in `file` leads to, its percent signs read.
+
+    It is divided at its `#` before that, so `%23` is part of a name (RFC 3986, section 2.4).
+    """
+    path, _, heading = address.partition("#")
+    if not path:
+        return Target(file, unquote(heading))
+    joined = posixpath.join(posixpath.dirname(file), unquote(path))
+    return Target(posixpath.normpath(joined), unquote(heading))

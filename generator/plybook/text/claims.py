@@ -22,6 +22,7 @@ _MOVE: Final = rf"(?:[0-9]{{1,4}}\.(?:\.\.)? ?)?{SAN_LIKE}"
 _LONG: Final = r"[a-h][1-8][x-][a-h][1-8](?:=[QRBN])?"
 _NUMBERED = re.compile(rf"(?:([0-9]{{1,4}})(\.\.\.|\.) ?)?({SAN_LIKE})")
 _LONG_PARTS = re.compile(r"([a-h][1-8])([x-])([a-h][1-8])(?:=([QRBN]))?")
+_COMPARED: Final = 200  # characters of a text that are compared; no sentence is as long
 _SLOT = re.compile(r"\{(\w+):(\w+)\}")
 
 
@@ -198,12 +199,31 @@ class _Slots:
 
 def nearest_example(text: str, *, language: ClaimLanguage = ENGLISH) -> str:
     """Return the example whose words are most like those of `text`, squares and moves aside."""
-    masked = _masked(text)
+    return _nearest(_masked(text[:_COMPARED]), language)
 
-    def likeness(pattern: Pattern) -> float:
-        return difflib.SequenceMatcher(None, masked, _masked(pattern.example)).ratio()
 
-    return max(language.patterns, key=likeness).example
+@lru_cache(maxsize=256)
+def _nearest(masked: str, language: ClaimLanguage) -> str:
+    nearest, most = language.patterns[0].example, 0.0
+    for pattern, matcher in _matchers(language):
+        matcher.set_seq1(masked)
+        # Two bounds from above that cost little, then the likeness itself.
+        if matcher.real_quick_ratio() > most and matcher.quick_ratio() > most:
+            likeness = matcher.ratio()
+            if likeness > most:
+                nearest, most = pattern.example, likeness
+    return nearest
+
+
+@lru_cache(maxsize=8)
+def _matchers(
+    language: ClaimLanguage,
+) -> tuple[tuple[Pattern, difflib.SequenceMatcher[str]], ...]:
+    """Return each sentence, taken apart once, and what compares a text with it."""
+    return tuple(
+        (pattern, difflib.SequenceMatcher(None, "", _masked(pattern.example)))
+        for pattern in language.patterns
+    )
 
 
 @lru_cache(maxsize=256)

@@ -17,7 +17,9 @@ _REPEATED: Final = ("answer", "wrong", "reply", "hint")
 _KEYS: Final = ("board", "task", "check", *_REPEATED, "level", "twin")
 _SAYS_ITSELF: Final = frozenset({"true", "false"})  # the check is the answer
 #: An answer in moves, however they are written: words begin otherwise.
-_MOVES = re.compile(rf"[0-9]+\.|{SAN_LIKE}(?!\w)|[0oO][-–][0oO]|\w?[a-h]?[1-8]?[x:-]?[a-h][1-8](?!\w)")
+_MOVES = re.compile(
+    rf"[0-9]+\.|{SAN_LIKE}(?!\w)|[0oO][-–][0oO]|\w?[a-h]?[1-8]?[x:-]?[a-h][1-8](?!\w)"
+)
 
 
 def read_exercise(fence: Fence, reader: BlockReader) -> ExerciseDraft | None:

@@ -17,9 +17,9 @@ __all__ = [
     "PrincipleFields",
 ]
 
-SLUG: Final = r"^[a-z0-9-]{1,80}$"
-LANGUAGE: Final = r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$"
-DAY: Final = r"^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$"
+SLUG: Final = r"^[a-z0-9-]{1,80}\Z"
+LANGUAGE: Final = r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*\Z"
+DAY: Final = r"^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])\Z"
 WEB: Final = r"^https?://"
 
 Words = Annotated[str, msgspec.Meta(min_length=1)]

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
 from plybook.diagnostics import Report, Span, UsageError, shown
+from plybook.litter import LITTER
 from plybook.text.fields import CourseFields
 from plybook.text.heads import Head, read_fields, read_yaml
 from plybook.text.lesson import read_lesson, read_principle
@@ -46,21 +48,22 @@ def read_course_folder(folder: Path, *, report: Report) -> CourseDraft:
 
     Raises UsageError when the folder is no course.
     """
-    if not (folder / COURSE_FILE).exists():
+    if not os.path.lexists(folder / COURSE_FILE):
         raise UsageError(f"no {COURSE_FILE} in {folder}")
     sources: dict[str, str] = {}
     course = _read_course_file(folder, sources, report)
+    pages = _pages(folder, "lessons", report)
     lessons = tuple(
         read_lesson(_text_of(page, sources, report), slug=page.slug, file=page.file, report=report)
-        for page in _pages(folder, "lessons", report)
+        for page in pages or ()
     )
     principles = tuple(
         read_principle(
             _text_of(page, sources, report), slug=page.slug, file=page.file, report=report
         )
-        for page in _pages(folder, "principles", report)
+        for page in _pages(folder, "principles", report) or ()
     )
-    if not lessons:
+    if pages == ():
         report.add(
             "empty-course",
             Span.of_file(COURSE_FILE),
@@ -72,7 +75,7 @@ def read_course_folder(folder: Path, *, report: Report) -> CourseDraft:
         lessons=lessons,
         principles=principles,
         lock=_read_lock(folder, sources, report),
-        images=_images(folder),
+        images=_images(folder, report),
         sources=sources,
     )
 
@@ -86,7 +89,7 @@ def _text_of(page: _Page, sources: dict[str, str], report: Report) -> str | None
 
 def _read_lock(folder: Path, sources: dict[str, str], report: Report) -> str | None:
     path = folder / LOCK_FILE
-    if not path.exists():
+    if not os.path.lexists(path):
         return None
     text = read_text(path, file=LOCK_FILE, limit=_LOCK_LIMIT, report=report)
     if text is not None:
@@ -94,10 +97,15 @@ def _read_lock(folder: Path, sources: dict[str, str], report: Report) -> str | N
     return text
 
 
-def _pages(folder: Path, kind: str, report: Report) -> tuple[_Page, ...]:
-    """Return the Markdown files of a sub-folder in order: by leading number, then by name."""
+def _pages(folder: Path, kind: str, report: Report) -> tuple[_Page, ...] | None:
+    """Return the Markdown files of a sub-folder in order: by leading number, then by name.
+
+    None for a folder that cannot be read, which is reported.
+    """
     place = folder / kind
-    names = sorted(path.name for path in place.iterdir()) if place.is_dir() else []
+    names = _listed(place, file=kind, report=report)
+    if names is None:
+        return None
     pages: dict[str, _Page] = {}
     for name in names:
         if name.startswith((".", "_")) or not _PAGE_LIKE.match(name):
@@ -125,11 +133,32 @@ def _pages(folder: Path, kind: str, report: Report) -> tuple[_Page, ...]:
     return tuple(sorted(pages.values(), key=lambda page: (page.number, page.file)))
 
 
-def _images(folder: Path) -> tuple[str, ...]:
-    place = folder / "images"
-    if not place.is_dir():
-        return ()
-    return tuple(sorted(f"images/{path.name}" for path in place.iterdir() if path.name[0] != "."))
+def _images(folder: Path, report: Report) -> tuple[str, ...]:
+    names = _listed(folder / "images", file="images", report=report)
+    return tuple(f"images/{name}" for name in names or () if name[0] != "." and name not in LITTER)
+
+
+def _listed(place: Path, *, file: str, report: Report) -> list[str] | None:
+    """Return the names in a folder, sorted, or None after a report: a link, or shut to us.
+
+    Nothing outside the course is read, so a link is not followed. A folder may be missing.
+    """
+    try:
+        if os.path.islink(place):
+            reason = "it is a link"
+        else:
+            return sorted(os.listdir(place))
+    except FileNotFoundError:
+        return []
+    except OSError as error:
+        reason = error.strerror or "no reason given"
+    report.add(
+        "unreadable-file",
+        Span.of_file(file),
+        f"cannot read `{file}`: {reason}",
+        help="put the folder itself here, readable for you",
+    )
+    return None
 
 
 # ---------------------------------------------------------------------- course.yaml

@@ -12,7 +12,7 @@ import yaml
 
 from plybook.diagnostics import Report, Span, near_miss, shown
 from plybook.text.fields import DAY, LANGUAGE, SLUG, WEB, PartFields
-from plybook.text.source import Excerpt
+from plybook.text.source import Excerpt, unseen_character
 
 __all__ = ["Head", "read_fields", "read_yaml"]
 
@@ -93,8 +93,8 @@ def read_yaml(excerpt: Excerpt, *, report: Report) -> Head | None:
     except _RefusedError as refused:
         report.add(refused.code, refused.span, refused.message, help=refused.help or ())
         return None
-    for code, span, message in reader.faults:
-        report.add(code, span, message, help="keep one of them")
+    for code, span, message, advice in reader.faults:
+        report.add(code, span, message, help=advice)
     return Head(values, reader.value_spans, reader.key_spans, whole)
 
 
@@ -111,7 +111,7 @@ class _Reader:
         self._excerpt = excerpt
         self.value_spans: dict[Path, Span] = {}
         self.key_spans: dict[Path, Span] = {}
-        self.faults: list[tuple[str, Span, str]] = []
+        self.faults: list[tuple[str, Span, str, str]] = []
         self._keys = 0
 
     def read(self) -> dict[str, Any]:
@@ -180,9 +180,8 @@ class _Reader:
             key = key_node.value
             if key in values:
                 first = self.key_spans[(*path, key)].line
-                self.faults.append(
-                    ("duplicate-key", span, f"`{shown(key)}` is already given on line {first}")
-                )
+                message = f"`{shown(key)}` is already given on line {first}"
+                self.faults.append(("duplicate-key", span, message, "keep one of them"))
                 continue
             self.key_spans[(*path, key)] = span
             values[key] = self._value(value_node, (*path, key))
@@ -190,6 +189,16 @@ class _Reader:
 
     def _scalar(self, node: Any) -> str | int | float | bool | None:
         text: str = node.value
+        unseen = unseen_character(text)
+        if unseen:  # written as an escape, so the look at the whole file has not seen it
+            self.faults.append(
+                (
+                    "control-character",
+                    self.span_of(node.start_mark, node.end_mark),
+                    f"an escape for a character that cannot be seen: U+{ord(unseen[0]):04X}",
+                    "delete it, or write what was meant",
+                )
+            )
         match node.tag.rpartition(":")[2]:
             case "int" if len(text) < 19:
                 return int(text)
@@ -327,7 +336,7 @@ def _rule(message: str) -> tuple[str, str]:
     """Return the rule that msgspec says was broken in plain words, and an advice."""
     pattern = re.fullmatch(r"Expected `str` matching regex '(.*)'", message)
     if pattern:
-        return _PATTERNS[pattern[1]]
+        return next(words for rule, words in _PATTERNS.items() if repr(rule)[1:-1] == pattern[1])
     if " of length >= 1" in message:
         return "must not be empty", "write a value, or delete the line"
     bound = message.replace("Expected `int`", "").strip()

@@ -7,28 +7,31 @@ and headings are gathered; fences are handed out for the block readers.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import partial
 from itertools import accumulate
 from typing import Final
 
-from markdown_it import MarkdownIt
 from markdown_it.token import Token
-from mdit_py_plugins.deflist import deflist_plugin
-from mdit_py_plugins.footnote import footnote_plugin
 
 from plybook.diagnostics import Report, Span, shown
 from plybook.text.addresses import fault_of_address
 from plybook.text.mentions import Found, find_mentions
 from plybook.text.model import Link, Mention, Prose
+from plybook.text.parser import parse_page, parse_running
 from plybook.text.references import SAN_LIKE, looks_like_reference, read_reference
 from plybook.text.running import UNSEEN, Running, find_places, past_unseen
 from plybook.text.source import Excerpt
 
-__all__ = ["Fence", "make_parser", "read_inline", "read_prose"]
+__all__ = ["Fence", "read_inline", "read_prose"]
 
 _DEPTH_LIMIT: Final = 8
+_NESTING: Final = frozenset(
+    f"{kind}_{side}"
+    for kind in ("bullet_list", "ordered_list", "blockquote")
+    for side in ("open", "close")
+)
 _PLAIN = re.compile(r"[^\\`*_\[\]<>&!~\n^$#|]*")
 _MOVE_ITEM = re.compile(rf"(?:[>\s]|[-*+]\s)*(?:([0-9]+)[.)]|[-*+])\s+({SAN_LIKE})(?=[\s!?]|$)")
 _HTML = re.compile(r"</?[A-Za-z][^<>]*>|<!--")
@@ -50,22 +53,6 @@ class Fence:
     is_closed: bool
 
 
-def make_parser() -> MarkdownIt:
-    """Return the parser: CommonMark with our extensions, `html` off, unsafe addresses refused."""
-    parser = MarkdownIt("commonmark", {"html": False, "maxNesting": 100})
-    parser.enable(["table", "strikethrough"])
-    parser.use(footnote_plugin).use(deflist_plugin)
-    normalize = parser.normalizeLink
-    parser.normalizeLink = lambda url: url if looks_like_reference(url) else normalize(url)  # type: ignore[method-assign]  # the library's own hook
-    parser.validateLink = lambda url: fault_of_address(url) is None  # type: ignore[method-assign]  # the library's own hook
-    return parser
-
-
-@cache
-def _parser() -> MarkdownIt:
-    return make_parser()
-
-
 def read_prose(
     excerpt: Excerpt, *, has_mentions: bool, report: Report
 ) -> tuple[Prose, tuple[Fence, ...]]:
@@ -73,26 +60,33 @@ def read_prose(
 
     `has_mentions` is False for a page without lines, where numbered moves stay plain text.
     """
-    reader = _Reader(excerpt, has_mentions=has_mentions, report=report)
-    tokens = _parser().parse(excerpt.text)
+    tokens, notes = parse_page(excerpt.text)
+    reader = _Reader(excerpt, has_mentions=has_mentions, report=report, notes=notes)
     return reader.read(tokens), tuple(reader.fences)
 
 
 def read_inline(excerpt: Excerpt, *, has_mentions: bool = True, report: Report) -> Prose:
-    """Return inline Markdown (a comment, a caption) as prose with a single `inline` token."""
+    """Return inline Markdown (a comment, a caption) as prose with a single `inline` token.
+
+    It has no footnotes: there is no page for them to stand at the foot of.
+    """
     text = excerpt.text
     if _PLAIN.fullmatch(text):
         token = Token("inline", "", 0, content=text)
         token.children = [Token("text", "", 0, content=text)]
     else:
-        token = _parser().parseInline(text)[0]
-    reader = _Reader(excerpt, has_mentions=has_mentions, report=report)
+        token = parse_running(text)
+    reader = _Reader(excerpt, has_mentions=has_mentions, report=report, notes={})
     reader.read_inline_token(token, Running(text, lambda: excerpt))
     return reader.prose((token,))
 
 
 class _Reader:
-    def __init__(self, excerpt: Excerpt, *, has_mentions: bool, report: Report) -> None:
+    """Reads the tokens of a text; `notes` holds what stands in its inline footnotes."""
+
+    def __init__(
+        self, excerpt: Excerpt, *, has_mentions: bool, report: Report, notes: Mapping[int, str]
+    ) -> None:
         self._excerpt = excerpt
         self._lines = excerpt.text.split("\n")
         self._starts = [0, *accumulate(len(line) + 1 for line in self._lines)]
@@ -101,6 +95,9 @@ class _Reader:
         self._mentions: list[Mention] = []
         self._links: list[Link] = []
         self._headings: dict[str, None] = {}
+        self._next_names: dict[str, int] = {}
+        self._notes = notes
+        self._note_places: dict[int, Callable[[], Excerpt]] = {}
         self._runs = 0
         self.fences: list[Fence] = []
 
@@ -113,7 +110,7 @@ class _Reader:
         )
 
     def read(self, tokens: list[Token]) -> Prose:
-        depth = 0
+        depth, note = 0, -1
         is_too_deep = False
         for at, token in enumerate(tokens):
             if token.type in _NESTING:
@@ -123,9 +120,12 @@ class _Reader:
                     self._report_depth(token)
             if token.type == "inline":
                 self._check_item(tokens, at)
+                find = self._note_places.get(note) if token.map is None else None
                 self.read_inline_token(
-                    token, Running(token.content, partial(self._inline_excerpt, token))
+                    token, Running(token.content, find or partial(self._inline_excerpt, token))
                 )
+            elif token.type == "footnote_open":
+                note = token.meta["id"]
             elif token.type == "heading_open":
                 self._name_heading(token, tokens[at + 1])
             elif token.type == "fence":
@@ -171,10 +171,12 @@ class _Reader:
     def _name_heading(self, token: Token, inline: Token) -> None:
         words = re.findall(r"[^\W_]+", inline.content.lower())
         base = "h-" + ("-".join(words)[:60].strip("-") or "section")
-        name, count = base, 1
+        count = self._next_names.get(base, 1)  # counting from 1 each time costs the square
+        name = base if count == 1 else f"{base}-{count}"
         while name in self._headings:
             count += 1
             name = f"{base}-{count}"
+        self._next_names[base] = count + 1
         self._headings[name] = None
         token.attrSet("id", name)
 
@@ -247,9 +249,13 @@ class _Reader:
 
     def _inline_excerpt(self, token: Token) -> Excerpt:
         """Return the content of an inline token, each line found again in the file."""
-        first = token.map[0] if token.map else 0
+        first, last = token.map or (0, 1)
+        contents = token.content.split("\n")
+        # Spaces beyond ASCII are stripped from a paragraph: its first rows may be gone.
+        rows = range(first, min(last, len(self._lines)))
+        first = next((row for row in rows if contents[0].strip() in self._lines[row]), first)
         origins = []
-        for row, content in enumerate(token.content.split("\n"), start=first):
+        for row, content in enumerate(contents, start=first):
             source = self._lines[row] if row < len(self._lines) else ""
             words = content.strip()
             column = max(source.find(words), 0) - content.find(words)
@@ -268,6 +274,10 @@ class _Reader:
             elif child.type == "link_close":
                 inside_link -= 1
                 cursor = past_unseen(child, content.text, cursor)
+            elif child.type == "footnote_ref":
+                start, cursor = self._take_note(child, content, cursor)
+                if inside_link:
+                    self._report_note("a link", content.span(start, cursor))
             elif child.type in UNSEEN:
                 cursor = past_unseen(child, content.text, cursor)
             elif child.type == "text" and child.content:
@@ -328,6 +338,27 @@ class _Reader:
         )
         return token
 
+    def _take_note(self, child: Token, content: Running, cursor: int) -> tuple[int, int]:
+        """Return where the footnote's sign stands, and its end; remember where its text is."""
+        number = child.meta["id"]
+        sign = f"^[{self._notes[number]}]" if number in self._notes else f"[^{child.meta['label']}]"
+        start = content.text.find(sign, cursor)
+        if start < 0:
+            return cursor, cursor
+        end = start + len(sign)
+        if number in self._notes:
+            self._note_places[number] = partial(content.part, start + 2, end - 1)
+        return start, end
+
+    def _report_note(self, place: str, span: Span) -> None:
+        self._report.add(
+            "bad-link",
+            span,
+            f"a footnote inside {place}",
+            notes=("its number is a link of its own",),
+            help="put the footnote behind it",
+        )
+
     def _take_link(self, child: Token, content: Running, cursor: int) -> int:
         """Record a link or image; return the offset where the search goes on."""
         is_image = child.type == "image"
@@ -351,21 +382,11 @@ class _Reader:
                 "an image without words for those who cannot see it",
                 help="write them between the brackets: ![A demonstration board](images/…)",
             )
+        if any(part.type == "footnote_ref" for part in child.children or ()):
+            self._report_note("the words of an image", span)
         child.meta = {"link": len(self._links)}
         self._links.append(Link(target=target, reference=reference, is_image=is_image, span=span))
         return max(label, cursor) + 1 if label >= 0 else cursor
-
-
-_NESTING: Final = frozenset(
-    {
-        "bullet_list_open",
-        "bullet_list_close",
-        "ordered_list_open",
-        "ordered_list_close",
-        "blockquote_open",
-        "blockquote_close",
-    }
-)
 
 
 def looks_like_moves(text: str) -> bool:

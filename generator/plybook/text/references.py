@@ -6,6 +6,7 @@ import re
 from typing import Final
 
 from plybook.diagnostics import Report, Span, shown
+from plybook.text.addresses import is_external
 from plybook.text.model import Reference, Step
 
 __all__ = ["NAME", "SAN_LIKE", "looks_like_reference", "read_reference", "read_step"]
@@ -21,7 +22,7 @@ _REFERENCE = re.compile(rf"(?:({NAME})/)?({NAME})@(.+)")
 
 def looks_like_reference(text: str) -> bool:
     """Return whether a link target means a position rather than an address."""
-    return "@" in text and not re.match(r"[a-z]+:", text) and ".md" not in text
+    return "@" in text and not is_external(text) and ".md" not in text
 
 
 def read_step(text: str) -> Step | None:

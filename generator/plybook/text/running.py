@@ -78,6 +78,13 @@ class Running:
 
     def span(self, start: int, end: int) -> Span:
         """Return the span of `text[start:end]`."""
+        return self._whole().span(start, end)
+
+    def part(self, start: int, end: int) -> Excerpt:
+        """Return the excerpt of `text[start:end]`."""
+        return self._whole().part(start, end)
+
+    def _whole(self) -> Excerpt:
         if self._excerpt is None:
             self._excerpt = self._find()
-        return self._excerpt.span(start, end)
+        return self._excerpt

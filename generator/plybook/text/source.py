@@ -13,10 +13,18 @@ from typing import Final
 
 from plybook.diagnostics import Report, Span
 
-__all__ = ["Excerpt", "excerpt_of_file", "read_text"]
+__all__ = ["Excerpt", "excerpt_of_file", "read_text", "unseen_character"]
 
-#: Control characters other than tab and line feed, and the marks that reorder text unseen.
-_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff]")
+#: The last two of each plane, which are never characters (Unicode standard, section 23.7).
+_LAST_OF_PLANES: Final = "".join(
+    chr(plane << 16 | 0xFFFE + at) for plane in range(17) for at in (0, 1)
+)
+#: Control characters other than tab and line feed, the marks that reorder text unseen, and what
+#: is no character at all.
+_UNSEEN = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff"
+    f"\ufdd0-\ufdef{_LAST_OF_PLANES}]"
+)
 _LINE_LIMIT: Final = 64 * 1024
 
 
@@ -68,6 +76,11 @@ def excerpt_of_file(file: str, text: str, *, first_line: int = 1) -> Excerpt:
     return Excerpt(file, text, tuple((first_line + row, 1) for row in range(rows)))
 
 
+def unseen_character(text: str) -> re.Match[str] | None:
+    """Return where the first character stands that no text of a course may hold."""
+    return _UNSEEN.search(text)
+
+
 def read_text(path: Path, *, file: str, limit: int, report: Report) -> str | None:
     """Return a file's text with LF line ends and no byte order mark, or None after a report.
 
@@ -92,7 +105,7 @@ def _read_bytes(path: Path, *, file: str, limit: int, report: Report) -> bytes |
     try:
         descriptor = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | _NO_WAIT)
     except OSError as error:
-        reason = "it is a link" if path.is_symlink() else (error.strerror or "no reason given")
+        reason = "it is a link" if os.path.islink(path) else (error.strerror or "no reason given")
         report.add(
             "unreadable-file",
             span,
@@ -145,7 +158,7 @@ def _report_encoding(data: bytes, error: UnicodeDecodeError, *, file: str, repor
 
 def _has_fair_characters(text: str, *, file: str, report: Report) -> bool:
     """Report the first unseen character and over-long line; return whether there was none."""
-    found = _UNSEEN.search(text)
+    found = unseen_character(text)
     if found:
         start = text.rfind("\n", 0, found.start()) + 1
         line = text.count("\n", 0, found.start()) + 1
