@@ -11,6 +11,7 @@ import chess
 from plybook.board.model import Line, Outcome, Ply, Position, Side
 from plybook.diagnostics import Report, shown
 from plybook.text.model import FenText
+from plybook.text.references import MOVE_DIGITS
 
 __all__ = [
     "START",
@@ -123,6 +124,14 @@ def read_fen(text: FenText, *, is_partial: bool, report: Report) -> Position | N
         board = chess.Board(text.fen)
     except ValueError as error:
         report.add("bad-fen", text.span, f"not a FEN: {shown(_reason(error), limit=58)}")
+        return None
+    if board.fullmove_number >= 10**MOVE_DIGITS:
+        report.add(
+            "bad-fen",
+            text.span,
+            f"not a FEN of a game: move number {shown(fields[5], limit=20)}",
+            help=f"move numbers have at most {MOVE_DIGITS} digits; write `1` if none matters",
+        )
         return None
     if not is_partial:
         faults = _status_words(board.status())

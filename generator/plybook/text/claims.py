@@ -13,14 +13,14 @@ from plybook.diagnostics import Report, Span, shown
 from plybook.text.claim_model import Claim, LongMove, MoveWord, QueenCost
 from plybook.text.claim_patterns import ENGLISH, ClaimLanguage, Pattern
 from plybook.text.model import ClaimDraft
-from plybook.text.references import SAN_LIKE
+from plybook.text.references import MOVE_DIGITS, SAN_LIKE
 
 __all__ = ["canonical", "nearest_example", "read_claim"]
 
 _SQUARE: Final = "[a-h][1-8]"
-_MOVE: Final = rf"(?:[0-9]{{1,4}}\.(?:\.\.)? ?)?{SAN_LIKE}"
+_MOVE: Final = rf"(?:[0-9]{{1,{MOVE_DIGITS}}}\.(?:\.\.)? ?)?{SAN_LIKE}"
 _LONG: Final = r"[a-h][1-8][x-][a-h][1-8](?:=[QRBN])?"
-_NUMBERED = re.compile(rf"(?:([0-9]{{1,4}})(\.\.\.|\.) ?)?({SAN_LIKE})")
+_NUMBERED = re.compile(rf"(?:([0-9]{{1,{MOVE_DIGITS}}})(\.\.\.|\.) ?)?({SAN_LIKE})")
 _LONG_PARTS = re.compile(r"([a-h][1-8])([x-])([a-h][1-8])(?:=([QRBN]))?")
 _COMPARED: Final = 200  # characters of a text that are compared; no sentence is as long
 _SLOT = re.compile(r"\{(\w+):(\w+)\}")

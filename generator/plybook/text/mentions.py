@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from plybook.text.model import Step
-from plybook.text.references import SAN_LIKE
+from plybook.text.references import MOVE_DIGITS, SAN_LIKE
 
 __all__ = ["Found", "find_mentions"]
 
 _MOVE = re.compile(
-    rf"(?<![\w.@/#])(?:([0-9]{{1,3}})(\.\.\.|…|\.)[ \u00a0\u202f]?)?"
+    rf"(?<![\w.@/#])(?:([0-9]{{1,{MOVE_DIGITS}}})(\.\.\.|…|\.)[ \u00a0\u202f]?)?"
     rf"({SAN_LIKE})((?:[!?]{{1,2}})?)(?![\w=])"
 )
 

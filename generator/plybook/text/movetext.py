@@ -195,6 +195,7 @@ class _Reader:
         if token[0] in "0123456789.…":
             number = tokens.NUMBER.match(token)
             if number:
+                # Whatever a file can hold ends before move 100,000: what is cut off was wrong.
                 self._take_number(int(number[1][:6]), number[2] == ".", at, at + number.end())
                 return at + number.end()
             if not tokens.RESULT_LIKE.fullmatch(token) and not tokens.CASTLING_LIKE.match(token):

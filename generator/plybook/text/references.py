@@ -9,14 +9,16 @@ from plybook.diagnostics import Report, Span, shown
 from plybook.text.addresses import is_external
 from plybook.text.model import Reference, Step
 
-__all__ = ["NAME", "SAN_LIKE", "looks_like_reference", "read_reference", "read_step"]
+__all__ = ["MOVE_DIGITS", "NAME", "SAN_LIKE", "looks_like_reference", "read_reference", "read_step"]
 
 NAME: Final = r"[a-z0-9](?:[a-z0-9-]{0,78}[a-z0-9])?"
+#: Digits of a move number wherever one is read: no game comes near move 1,000, a year does.
+MOVE_DIGITS: Final = 3
 #: The shape of a move in standard algebraic notation (PGN standard, section 8.2.3).
 SAN_LIKE: Final = (
     r"(?:[KQRBN][a-h]?[1-8]?x?[a-h][1-8]|(?:[a-h]x)?[a-h][1-8](?:=[QRBN])?|O-O(?:-O)?)[+#]?"
 )
-_STEP = re.compile(rf"([0-9]{{1,4}})(\.\.\.|\.) ?({SAN_LIKE})(?:[!?]{{1,2}})?")
+_STEP = re.compile(rf"([0-9]{{1,{MOVE_DIGITS}}})(\.\.\.|\.) ?({SAN_LIKE})(?:[!?]{{1,2}})?")
 _REFERENCE = re.compile(rf"(?:({NAME})/)?({NAME})@(.+)")
 
 
