@@ -7,12 +7,12 @@ from pathlib import Path
 from typing import Final
 
 import pytest
+from playwright.sync_api import Browser, sync_playwright
+
 from browser.reader import Reader, reading
 from browser.told import ToldLesson, read_told
 from browser.tools import ROOT, chromium_path, need_module
 from browser.trial_course import write_trial_course
-from playwright.sync_api import Browser, sync_playwright
-
 from plybook.desk.work import BUILD, Work, run
 
 #: A memory stick may be called anything: spaces, `#`, `%` and letters outside ASCII.

@@ -97,7 +97,7 @@ class Reader:
         self.focus(fragment)
         self.press("Enter")
 
-    def all(self, script: str, given: object = None) -> Any:  # noqa: ANN401  # JSON of any form
+    def all(self, script: str, given: object = None) -> Any:  # JSON of any form
         """Return what a script finds in the page."""
         return self.page.evaluate(script, given)
 
@@ -112,7 +112,9 @@ class Reader:
 
 
 @contextmanager
-def reading(browser: Browser, site: Path, **wishes: Any) -> Iterator[Reader]:  # noqa: ANN401  # Playwright's own options
+def reading(
+    browser: Browser, site: Path, **wishes: Any
+) -> Iterator[Reader]:  # Playwright's own options
     """Yield a reader without a network; at the end it must have been calm.
 
     Motion is reduced unless `reduced_motion` says otherwise, so that men are where they go.

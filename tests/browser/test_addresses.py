@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser
+
 from browser.reader import Reader, reading
 from browser.told import ToldLesson
-from playwright.sync_api import Browser
 
 LESSON = "lessons/special.html"
 REST = 300  # milliseconds: longer than the script waits before it writes the address
@@ -153,9 +154,7 @@ def test_the_address_follows_the_board(trial: Reader) -> None:
     assert trial.page.url == trial.address(LESSON, "nested@1...e5")
 
 
-def test_a_link_to_the_position_can_be_copied(
-    browser: Browser, sites: Mapping[str, Path]
-) -> None:
+def test_a_link_to_the_position_can_be_copied(browser: Browser, sites: Mapping[str, Path]) -> None:
     permissions = ["clipboard-read", "clipboard-write"]
     with reading(browser, sites["trial"], permissions=permissions) as reader:
         reader.open(LESSON, "nested@2.Nf3")

@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from playwright.sync_api import Browser
+
 from browser.kinds import DEMO_KINDS
 from browser.reader import Reader, reading
 from browser.tools import need_module
-from playwright.sync_api import Browser
 
 LIGHTS = ["light", "dark"]
 THEMES = ["press", "slate"]
@@ -18,7 +19,7 @@ THEMES = ["press", "slate"]
 
 def violations(reader: Reader) -> list[tuple[str, list[Any]]]:
     """Return the rules that are broken and where. Contrast is among them: text >= 4.5 to 1."""
-    from axe_playwright_python.sync_playwright import Axe
+    from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]  # no types
 
     # Its own request for the style sheet would break the page's policy.
     found = Axe().run(reader.page, options={"preload": False}).response
@@ -62,9 +63,7 @@ def test_the_plate_breaks_no_rule_in_a_sideline(
 
 
 @pytest.mark.parametrize("theme", THEMES)
-def test_a_phone_breaks_no_rule(
-    browser: Browser, sites: Mapping[str, Path], theme: str
-) -> None:
+def test_a_phone_breaks_no_rule(browser: Browser, sites: Mapping[str, Path], theme: str) -> None:
     window = {"width": 390, "height": 844}
     with reading(browser, sites[theme], viewport=window) as reader:
         for kind in ("front", "lesson"):

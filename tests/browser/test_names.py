@@ -8,9 +8,10 @@ from pathlib import Path
 
 import chess
 import pytest
+from playwright.sync_api import Browser
+
 from browser.reader import Reader, reading
 from browser.told import ToldLesson, ToldLine, ToldPlace
-from playwright.sync_api import Browser
 
 LESSON = "lessons/special.html"
 MEN = "kqrbnp"
@@ -234,9 +235,7 @@ def test_the_focus_stays_where_the_reader_pressed(
     assert trial.plate().places != [special.lines[0].start.fragment]
 
 
-def test_marks_show_only_at_their_place(
-    demo: Reader, demo_told: Mapping[str, ToldLesson]
-) -> None:
+def test_marks_show_only_at_their_place(demo: Reader, demo_told: Mapping[str, ToldLesson]) -> None:
     demo.open("lessons/centre-first.html")
     lesson = demo_told["centre-first"]
     marked = {f"{line.name}@{label}" for line in lesson.lines for label in line.marked}

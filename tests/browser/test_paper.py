@@ -8,11 +8,12 @@ from pathlib import Path
 from typing import Any, Final
 
 import pytest
+from playwright.sync_api import Browser
+
 from browser.kinds import pages_of
 from browser.reader import Reader, reading
 from browser.told import ToldLesson
 from browser.tools import need_module
-from playwright.sync_api import Browser
 
 SHEET: Final = (595, 842)  # A4 in points
 #: Share of a sheet's height with something printed: below it the sheet holds five lines at most.
@@ -41,13 +42,13 @@ def laid(
 def sheets(reader: Reader) -> list[Any]:
     """Return the printed sheets of the open page."""
     need_module("pypdfium2", of="pypdfium2")
-    import pypdfium2
+    import pypdfium2  # type: ignore[import-untyped]  # it ships no types
 
     document = pypdfium2.PdfDocument(reader.page.pdf(format="A4", prefer_css_page_size=True))
     return list(document)
 
 
-def printed_share(sheet: Any) -> float:  # noqa: ANN401  # pypdfium2 is optional
+def printed_share(sheet: Any) -> float:  # pypdfium2 is optional
     """Return the share of lines of a sheet that hold any ink."""
     picture = sheet.render(scale=0.5, grayscale=True)
     rows = bytes(picture.buffer)
@@ -139,9 +140,7 @@ def test_controls_and_solutions_stay_off_the_paper(laid: Reader) -> None:
         assert seen == [], path
 
 
-def test_an_opened_solution_is_not_printed(
-    browser: Browser, sites: Mapping[str, Path]
-) -> None:
+def test_an_opened_solution_is_not_printed(browser: Browser, sites: Mapping[str, Path]) -> None:
     """Also where the reader has just looked at the answers."""
     with reading(browser, sites["trial"]) as reader:
         reader.open("lessons/special.html", whole=True)

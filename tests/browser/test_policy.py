@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser
+
 from browser.kinds import DEMO_KINDS, pages_of
 from browser.reader import Reader, reading
-from playwright.sync_api import Browser
 
 
 @pytest.fixture(scope="module", params=["press", "slate", "trial"])
@@ -30,12 +31,20 @@ def test_every_page_is_silent_and_asks_for_its_own_files_only(reader: Reader) ->
 
 def test_the_log_hears_a_message(browser: Browser, sites: Mapping[str, Path]) -> None:
     """The tests that ask for silence would notice a word, and a request to another place."""
-    with (
-        pytest.raises(AssertionError, match="said aloud"),
-        reading(browser, sites["press"]) as reader,
-    ):
+    with reading(browser, sites["press"]) as reader:
         reader.open("index.html")
         reader.all("console.info('said aloud')")
+        with pytest.raises(AssertionError, match="said aloud"):
+            reader.is_calm()
+        reader.messages.clear()
+        reader.all("fetch('https://example.org/').catch(() => 0)")
+        with pytest.raises(AssertionError, match="Content Security Policy"):
+            reader.is_calm()
+        reader.messages.clear()
+        reader.requests.append("https://example.org/")  # the policy let none through
+        with pytest.raises(AssertionError, match=r"example\.org"):
+            reader.is_calm()
+        reader.requests.pop()
 
 
 @pytest.mark.parametrize("kind", list(DEMO_KINDS))

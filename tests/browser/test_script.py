@@ -5,10 +5,11 @@ from __future__ import annotations
 import gzip
 import re
 import subprocess
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import pytest
+
 from browser.tools import ROOT, compiler_command
 
 HERE = Path(__file__).parent
@@ -61,9 +62,9 @@ def test_the_script_is_small(sites: Mapping[str, Path], site: str) -> None:
 
 @pytest.mark.parametrize("site", ["trial", "trial-slate"])
 def test_a_lesson_of_twelve_long_lines_is_light(
-    sites: Mapping[str, Path], site: str, record_property: pytest.RecordProperty
+    sites: Mapping[str, Path], site: str, record_property: Callable[[str, object], None]
 ) -> None:
-    """12 lines of 30 plies: at most 60 kB packed, page, style sheet and script; fonts are cached."""
+    """At most 60 kB packed: page, style sheet and script; the fonts are counted apart."""
     folder = sites[site]
     page = packed(folder / "lessons" / "heavy.html")
     frame = packed(*(folder / "assets").glob("*.js"), *(folder / "assets").glob("*.css"))

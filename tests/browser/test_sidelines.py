@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import chess
 import pytest
+
 from browser.reader import Reader
 from browser.told import ToldLesson, ToldPlace
 
@@ -63,9 +64,7 @@ def test_a_branch_offered_under_the_board_is_entered(trial: Reader, special: Tol
             assert plate.focus == "nxt"  # the link is gone; the keyboard goes on from here
 
 
-def test_leaving_a_sideline_goes_back_to_where_it_left(
-    trial: Reader, special: ToldLesson
-) -> None:
+def test_leaving_a_sideline_goes_back_to_where_it_left(trial: Reader, special: ToldLesson) -> None:
     trial.open(LESSON)
     for line in special.lines:
         begun = {place.fragment: place for place in line.branches()}

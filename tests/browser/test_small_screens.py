@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import Final
 
 import pytest
+from playwright.sync_api import Browser
+
 from browser.kinds import DEMO_KINDS, TRIAL_KINDS
 from browser.reader import Reader, reading
 from browser.told import ToldLesson
-from playwright.sync_api import Browser
 
 SCREENS: Final = {
     "phone": {"width": 390, "height": 844},
@@ -31,9 +32,7 @@ def phone(
 ) -> Iterator[Reader]:
     """A reader of the demo course with a finger for a pointer."""
     size = SCREENS[request.param]
-    with reading(
-        browser, sites[theme], viewport=size, has_touch=True, is_mobile=True
-    ) as reader:
+    with reading(browser, sites[theme], viewport=size, has_touch=True, is_mobile=True) as reader:
         yield reader
 
 
@@ -42,9 +41,7 @@ def trial_phone(
     request: pytest.FixtureRequest, browser: Browser, sites: Mapping[str, Path]
 ) -> Iterator[Reader]:
     size = SCREENS[request.param]
-    with reading(
-        browser, sites["trial"], viewport=size, has_touch=True, is_mobile=True
-    ) as reader:
+    with reading(browser, sites["trial"], viewport=size, has_touch=True, is_mobile=True) as reader:
         yield reader
 
 

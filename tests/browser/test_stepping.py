@@ -7,6 +7,7 @@ from collections.abc import Mapping
 
 import chess
 import pytest
+
 from browser.reader import Reader
 from browser.told import ToldLesson, ToldLine, ToldPlace
 

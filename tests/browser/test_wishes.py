@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser
+
 from browser.kinds import DEMO_KINDS
 from browser.reader import reading
-from playwright.sync_api import Browser
 
 WISHES = {
     "dark": {"color_scheme": "dark"},
@@ -28,7 +29,9 @@ COLOURS = """() => {
 def luminance(colour: list[float]) -> float:
     """Return the relative luminance of an sRGB colour (WCAG 2.2, definitions)."""
     parts = [part / 255 for part in colour]
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    linear = [
+        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
+    ]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
@@ -52,9 +55,7 @@ def test_pages_grant_a_wish_without_a_complaint(
         assert reader.messages == []
 
 
-@pytest.mark.parametrize(
-    ("wish", "seconds"), [("reduce", 0.0), ("no-preference", 0.17)]
-)
+@pytest.mark.parametrize(("wish", "seconds"), [("reduce", 0.0), ("no-preference", 0.17)])
 def test_men_slide_only_where_motion_is_welcome(
     browser: Browser, sites: Mapping[str, Path], wish: str, seconds: float
 ) -> None:

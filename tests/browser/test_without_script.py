@@ -7,9 +7,10 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser
+
 from browser.reader import Reader, reading
 from browser.told import ToldLesson
-from playwright.sync_api import Browser
 
 PROBE = Path(__file__).with_name("probe.js").read_text(encoding="utf-8")
 
@@ -89,7 +90,7 @@ def test_the_plate_shows_a_position_and_says_which(still: Reader) -> None:
 def test_moves_lead_to_themselves(still: Reader) -> None:
     """A link in prose finds the move in its line: the browser scrolls there."""
     open_still(still, "centre-first")
-    link = still.page.locator('article p > a.m:not([id])').first
+    link = still.page.locator("article p > a.m:not([id])").first
     fragment = str(link.get_attribute("href"))
     link.click()
     assert still.page.url.endswith(fragment)

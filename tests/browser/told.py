@@ -123,9 +123,7 @@ def read_told(folder: Path) -> tuple[ToldLesson, ...]:
     return tuple(lessons)
 
 
-def _read_line(
-    name: str, body: str, *, here: ToldLesson, lessons: list[ToldLesson]
-) -> ToldLine:
+def _read_line(name: str, body: str, *, here: ToldLesson, lessons: list[ToldLesson]) -> ToldLine:
     head, gap, movetext = body.partition("\n\n")
     if not gap:
         head, movetext = "", body
@@ -136,9 +134,7 @@ def _read_line(
     assert game is not None
     assert not game.errors, (name, game.errors)
     places: dict[str, ToldPlace] = {}
-    start = ToldPlace(
-        fragment=f"{name}@start", fen=board.fen(), san="", label="start", parent=None
-    )
+    start = ToldPlace(fragment=f"{name}@start", fen=board.fen(), san="", label="start", parent=None)
     places[start.fragment] = start
     for place in _walk(game, start, way=f"{name}@"):
         assert place.fragment not in places, "two moves of one name: choose another line"

@@ -1,4 +1,4 @@
-"""A course of hard cases for the page: it is written by the tests and says nothing worth learning."""
+"""A course of hard cases for the page: the tests write it, and it says nothing worth learning."""
 
 from __future__ import annotations
 
@@ -131,6 +131,15 @@ nested@2.Nf3 What is attacked? | The pawn on e5.
 
 _BARE: Final = "---\ntitle: Only words\n---\n\n## Nothing to step through\n\nNo board here.\n"
 
+_ABRUPT: Final = """---
+title: At once
+---
+
+```moves at-once
+1. e4 e5
+```
+"""
+
 
 def write_trial_course(folder: Path) -> Path:
     """Write the course and return its folder."""
@@ -148,6 +157,7 @@ LESSONS: Final = {
     "heavy": "12 lines of 30 plies",
     "pictures": "a line and ten still diagrams",
     "words": "no board",
+    "abrupt": "a line before any heading",
 }
 
 
@@ -155,7 +165,7 @@ def _files() -> dict[str, str]:
     lines = random.Random(7)
     long = _movetext(_play(60, lines))
     hidden = (
-        "---\ntitle: Hidden moves\nhide_next: true\n---\n\nGuess before you look.\n\n"
+        "---\ntitle: Hidden moves\nhide_next: true\n---\n\nGuess before you look.\n\n## A line\n\n"
         f"```moves long\ntitle: A long line\n\n{long}\n```\n"
     )
     heavy = "---\ntitle: Twelve lines\n---\n\n" + "\n".join(
@@ -169,7 +179,7 @@ def _files() -> dict[str, str]:
         for at in range(3, 43, 4)
     )
     pictures = (
-        "---\ntitle: Ten pictures\n---\n\n"
+        "---\ntitle: Ten pictures\n---\n\n## A line\n\n"
         f"```moves still\ntitle: A line with pictures\n\n{_movetext(sans)}\n```\n\n{diagrams}"
     )
     return {
@@ -180,6 +190,7 @@ def _files() -> dict[str, str]:
         "lessons/03-heavy.md": heavy,
         "lessons/04-pictures.md": pictures,
         "lessons/05-words.md": _BARE,
+        "lessons/06-abrupt.md": _ABRUPT,
     }
 
 
