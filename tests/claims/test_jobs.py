@@ -8,25 +8,26 @@ import pytest
 
 from diagnostics.run import Ran, plybook
 
-#: Claims that count as much work, though each is soon settled; one is false, one has no meaning.
+#: Claims that count as much work, though each is soon settled; not all of them are true.
 LESSON = """---
 title: Much work
 ---
 
-```moves open
-1. e4 e5 2. Nf3 f6 3. Nxe5 fxe5 4. Qh5+ g6 5. Qxe5+ Qe7 6. Qxh8 Qxe4+
+```moves corner
+from: fen 7k/8/8/8/8/8/6PP/r5QK w - - 0 1
+
+1. Qxa1+ Kg8 2. Qa8+
 ```
 
-```claims open@4...g6
-5.Qxe5+ wins 1 or more by the lines given
-5.Qxe5+ wins 9 or more by the lines given
-5.Qxe5+ wins 4 or more by the lines given
+```claims corner@start
+1.Qxa1+ wins 5 or more by the lines given
+1.Qxa1+ wins 4 or more by the lines given
+White threatens mate in 1 by Qxa1#
+g2 is loose
 ```
 
-```claims open@5...Qe7
-6.Qxh8 wins 1 or more by the lines given
-6.Qxh8 wins 3 or more by the lines given
-f6 is loose
+```claims corner@1...Kg8
+2.Qa8+ wins 1 or more by the lines given
 ```
 """
 

@@ -133,8 +133,10 @@ def test_a_game_that_is_over_is_not_asked_about(tmp_path: Path) -> None:
 def test_a_bad_engine_is_one_error_and_no_opinion(
     manner: str, fault: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
+    # what answers gets its time on a busy machine; what never does is not waited for
+    patience = 1 if manner in {"silent", "deaf"} else 60
     with pytest.raises(UsageError) as refused:
-        ask_engine(fake(tmp_path, manner), [doubt(START)], patience=1)
+        ask_engine(fake(tmp_path, manner), [doubt(START)], patience=patience)
     assert fault in str(refused.value)
     assert capfd.readouterr() == ("", "")
 
