@@ -110,29 +110,10 @@ def read_fen(text: FenText, *, is_partial: bool, report: Report) -> Position | N
     All six fields are required (PGN standard, section 16.1). A position to be played on must be
     legal as far as the library can tell; a partial one needs only a readable board.
     """
+    board = _read_board(text, report=report)
+    if board is None:
+        return None
     fields = text.fen.split()
-    if len(fields) != 6:
-        report.add(
-            "bad-fen",
-            text.span,
-            f"a FEN has six fields; this one has {len(fields)}",
-            help="men, side to move, castling, en passant, halfmove clock, move number: "
-            "`… w KQkq - 0 1`",
-        )
-        return None
-    try:
-        board = chess.Board(text.fen)
-    except ValueError as error:
-        report.add("bad-fen", text.span, f"not a FEN: {shown(_reason(error), limit=58)}")
-        return None
-    if board.fullmove_number >= 10**MOVE_DIGITS:
-        report.add(
-            "bad-fen",
-            text.span,
-            f"not a FEN of a game: move number {shown(fields[5], limit=20)}",
-            help=f"move numbers have at most {MOVE_DIGITS} digits; write `1` if none matters",
-        )
-        return None
     if not is_partial:
         faults = _status_words(board.status())
         if faults:
@@ -156,6 +137,34 @@ def read_fen(text: FenText, *, is_partial: bool, report: Report) -> Position | N
     position = position_of(board, is_partial=is_partial)
     # A pawn that may not be taken in passing is kept all the same: it explains why it may not.
     return replace(position, fen=board.fen(en_passant="xfen"))
+
+
+def _read_board(text: FenText, *, report: Report) -> chess.Board | None:
+    """Return the board of a FEN of six readable fields, or None after a report."""
+    fields = text.fen.split()
+    if len(fields) != 6:
+        report.add(
+            "bad-fen",
+            text.span,
+            f"a FEN has six fields; this one has {len(fields)}",
+            help="men, side to move, castling, en passant, halfmove clock, move number: "
+            "`… w KQkq - 0 1`",
+        )
+        return None
+    try:
+        board = chess.Board(text.fen)
+    except ValueError as error:
+        report.add("bad-fen", text.span, f"not a FEN: {shown(_reason(error), limit=58)}")
+        return None
+    if board.fullmove_number >= 10**MOVE_DIGITS:
+        report.add(
+            "bad-fen",
+            text.span,
+            f"not a FEN of a game: move number {shown(fields[5], limit=20)}",
+            help=f"move numbers have at most {MOVE_DIGITS} digits; write `1` if none matters",
+        )
+        return None
+    return board
 
 
 def _reason(error: ValueError) -> str:
