@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from plybook.site.manifest import MANIFEST
-from plybook.site.publish import Held
+from plybook.site.publish import Held, PublishError
 from publish.stand import NEW, OLD, Site
 
 START = f"""
@@ -165,3 +165,22 @@ def test_a_reader_never_finds_a_site_missing_torn_or_mixed(quick_site: Site) -> 
     assert builder.returncode == 0
     assert reads > 500
     assert whole > 50
+
+
+@pytest.mark.parametrize("content", [b"precious", b"12 apples\n", b"1" * 40])
+def test_a_file_with_the_name_of_the_lock_is_neither_emptied_nor_removed(
+    site: Site, content: bytes
+) -> None:
+    lock = site.top / ".site.lock"
+    lock.write_bytes(content)
+    with pytest.raises(PublishError, match="file of somebody else"):
+        site.publish(NEW)
+    assert lock.read_bytes() == content
+    assert site.content() is None
+
+
+@pytest.mark.parametrize("content", [b"", b"4711\n"])
+def test_the_lock_of_a_build_that_died_is_taken_over(site: Site, content: bytes) -> None:
+    (site.top / ".site.lock").write_bytes(content)
+    site.publish(NEW)
+    assert site.names_beside() == {"site"}

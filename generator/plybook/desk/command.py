@@ -1,13 +1,16 @@
 """The command `plybook`: new, check, build, verdicts, ledger, explain.
 
-Exit codes: 0 clean, 1 faults in the course, 2 wrong usage, 3 our own fault or a held lock.
+Exit codes: 0 clean, 1 faults in the course, 2 wrong usage, 3 our own fault or a site that could
+not be written; 130 after Ctrl-C and 141 when nobody reads on, as a shell has it.
 """
 
 from __future__ import annotations
 
+import errno
 import gc
 import os
 import sys
+import traceback
 from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
@@ -16,12 +19,14 @@ from typing import Any, Final, NoReturn
 import click
 
 from plybook import __version__
-from plybook.desk.printing import FAULTS, USAGE, show_all, show_opinions, summary
+from plybook.desk.printing import FAULTS, OURS, USAGE, show_all, show_opinions, summary
 from plybook.diagnostics import UsageError
 
 __all__ = ["cli", "main"]
 
 _INTERRUPTED: Final = 130  # what a shell expects of a program stopped by Ctrl-C
+_UNREAD: Final = 141  # and of one whose reader has gone, as `head` does
+_NO_ROOM: Final = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO})
 
 
 class _Commands(click.Group):
@@ -70,15 +75,39 @@ def main() -> NoReturn:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    sys.exit(_code_of_the_run())
+
+
+def _code_of_the_run() -> int:
+    """Return the exit code of the command. A fault of ours is shown whole and gives 3."""
     try:
-        code = cli.main(standalone_mode=False)
+        return cli.main(standalone_mode=False) or 0
     except click.exceptions.Abort:
-        click.echo("stopped; nothing was changed", err=True)
-        sys.exit(_INTERRUPTED)
+        click.echo("stopped", err=True)
+        return _INTERRUPTED
     except click.ClickException as error:
         error.show()
-        sys.exit(USAGE)
-    sys.exit(code or 0)
+        return USAGE
+    except SystemExit:  # what click makes of a broken pipe, and of nothing else here
+        return _UNREAD
+    except OSError as error:
+        # Files are named in their errors; without a name it is the output that failed.
+        if error.filename is None and error.errno in _NO_ROOM:
+            _forget_output()
+            click.echo(f"plybook: cannot print: {os.strerror(error.errno).lower()}", err=True)
+        else:
+            traceback.print_exc()
+        return OURS
+    except Exception:
+        traceback.print_exc()
+        return OURS
+
+
+def _forget_output() -> None:
+    """Drop what could not be printed, so that leaving does not try once more and complain."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+    os.close(nowhere)
 
 
 def _heeding_usage(command: Callable[..., int]) -> Callable[..., int]:
@@ -95,11 +124,23 @@ def _heeding_usage(command: Callable[..., int]) -> Callable[..., int]:
     return heeding
 
 
+class _Folder(click.Path):
+    """The path of a folder. An empty word is none: it comes from a variable that is not set."""
+
+    def __init__(self) -> None:
+        super().__init__(path_type=Path, file_okay=False)
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        if value == "":
+            self.fail("an empty word is no folder; write `.` for this one", param, ctx)
+        return super().convert(value, param, ctx)
+
+
 _COURSE = click.argument(
     "course",
     metavar="[DIR]",
     required=False,
-    type=click.Path(path_type=Path, file_okay=False),
+    type=_Folder(),
 )
 
 
@@ -120,7 +161,7 @@ _ENGINE = click.option(
 
 
 @cli.command()
-@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+@click.argument("folder", metavar="DIR", type=_Folder())
 @click.option("--demo", is_flag=True, help="Copy the demonstration course instead.")
 @_heeding_usage
 def new(folder: Path, demo: bool) -> int:
@@ -161,7 +202,9 @@ def check(
     folder = find_course(course)
     work = run(CHECK, Work(folder=folder, checks_lock=not accept, jobs=jobs, engine=engine))
     if accept:
-        _accept(work)
+        from plybook.desk.accepting import accept_lines
+
+        accept_lines(work)
     if form == "json":
         from plybook.desk.as_json import as_json
 
@@ -173,33 +216,12 @@ def check(
     return FAULTS if work.report.errors or (strict and work.report.warnings) else 0
 
 
-def _accept(work: Any) -> None:
-    """Write positions.lock beside course.yaml, whole or not at all."""
-    from plybook.course import lock_of
-    from plybook.text import LOCK_FILE
-
-    if work.draft is None:
-        return
-    path = work.folder / LOCK_FILE
-    text = lock_of(work.draft)
-    if text == work.draft.lock:
-        click.echo(f"{LOCK_FILE} is as it was", err=True)
-        return
-    fresh = path.with_name(f".{LOCK_FILE}.new")
-    try:
-        fresh.write_text(text, encoding="utf-8", newline="\n")
-        fresh.replace(path)
-    except OSError as error:
-        raise UsageError(f"cannot write {path}: {error.strerror}") from error
-    click.echo(f"{LOCK_FILE} holds the positions of {text.count(chr(10)) - 1} lines", err=True)
-
-
 @cli.command()
 @_COURSE
 @click.option(
     "--out",
     metavar="DIR",
-    type=click.Path(path_type=Path),
+    type=_Folder(),
     help="Where the site goes; without it, the folder `site` beside the course.",
 )
 @click.option("--theme", metavar="NAME", help="Another look than the one course.yaml names.")

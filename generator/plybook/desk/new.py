@@ -18,8 +18,6 @@ def make_course(folder: Path, *, is_demo: bool) -> tuple[str, ...]:
     With `is_demo` it is a copy of the demonstration course. Raises UsageError, writing nothing,
     when something stands there already.
     """
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise UsageError(f"{folder} is not empty; name a folder that does not exist yet")
     source = shipped_folder("curriculum") if is_demo else _STARTER
     names = sorted(
         path.relative_to(source).as_posix()
@@ -27,6 +25,8 @@ def make_course(folder: Path, *, is_demo: bool) -> tuple[str, ...]:
         if path.is_file() and not path.name.startswith(".")
     )
     try:
+        if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+            raise UsageError(f"{folder} is not empty; name a folder that does not exist yet")
         for name in names:
             target = folder / name
             target.parent.mkdir(parents=True, exist_ok=True)

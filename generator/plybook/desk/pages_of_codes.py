@@ -1,4 +1,4 @@
-"""What `plybook explain` prints: the pages of the diagnostic codes and of the blocks of a lesson."""
+"""What `plybook explain` prints: the pages of the diagnostic codes and of a lesson's blocks."""
 
 from __future__ import annotations
 

@@ -12,7 +12,7 @@ from plybook.desk.show import show
 if TYPE_CHECKING:
     from plybook.desk.work import Work
 
-__all__ = ["FAULTS", "OURS", "USAGE", "show_all", "show_opinions", "summary"]
+__all__ = ["FAULTS", "OURS", "USAGE", "counted", "show_all", "show_opinions", "summary"]
 
 FAULTS: Final = 1
 USAGE: Final = 2
@@ -49,9 +49,9 @@ def show_opinions(work: Work) -> None:
 def summary(work: Work) -> str:
     """Return one line on what was checked and found."""
     found = counts(work.course)
-    amount = f"{_number(found['lessons'], 'lesson')}, {_number(found['lines'], 'line')}"
+    amount = f"{counted(found['lessons'], 'lesson')}, {counted(found['lines'], 'line')}"
     faults = [
-        _number(number, word)
+        counted(number, word)
         for word, number in (("error", work.report.errors), ("warning", work.report.warnings))
         if number
     ]
@@ -59,7 +59,8 @@ def summary(work: Work) -> str:
     return f"{amount}, {found['plies']} plies played: {outcome}"
 
 
-def _number(number: int, word: str) -> str:
+def counted(number: int, word: str) -> str:
+    """Return a number with its word, as in `1 line` and `2 lines`."""
     return f"{number} {word}{'' if number == 1 else 's'}"
 
 

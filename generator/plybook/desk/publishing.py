@@ -6,9 +6,9 @@ from pathlib import Path
 
 import click
 
-from plybook.desk.printing import FAULTS, OURS, show_all, summary
-from plybook.desk.work import BUILD, CHECK, InvalidSiteError, Work, find_course, run
-from plybook.site.refusals import Foreign, Held, PublishError
+from plybook.desk.printing import FAULTS, OURS, USAGE, show_all, summary
+from plybook.desk.work import CHECK, PUBLISH, InvalidSiteError, Work, find_course, run
+from plybook.site.refusals import BadNames, BadTarget, Foreign, PublishError
 
 __all__ = ["build_site"]
 
@@ -21,17 +21,14 @@ def build_site(
     """Build the course and return the exit code."""
     folder = find_course(course)
     target = out if out is not None else folder.resolve().parent / "site"
-    work = Work(folder=folder, out=target, theme=theme, jobs=jobs)
+    work = run(CHECK, Work(folder=folder, out=target, theme=theme, jobs=jobs))
+    show_all(work)  # first, since publication may be refused
+    click.echo(summary(work))
     try:
-        work = run(BUILD if not is_strict else CHECK, work)
-        if is_strict and not work.report.errors and not work.report.warnings:
-            work = run(BUILD[len(CHECK) :], work)
-    except Held as held:
-        click.echo(f"plybook: {held.message}; {held.hint}", err=True)
-        return OURS
+        work = run(PUBLISH, work, warnings_stop=is_strict)
     except PublishError as refused:
         _show_refusal(refused)
-        return FAULTS
+        return _code_of(refused)
     except InvalidSiteError as invalid:
         for problem in invalid.problems[:_LISTED]:
             click.echo(f"{problem.path}: {problem.message}", err=True)
@@ -41,8 +38,6 @@ def build_site(
             err=True,
         )
         return OURS
-    show_all(work)
-    click.echo(summary(work))
     if work.published is None:
         click.echo("nothing was published; the old site, if there is one, stands", err=True)
         return FAULTS
@@ -52,6 +47,13 @@ def build_site(
     what = "as it was" if work.published.is_unchanged else "published"
     click.echo(f"{pages} pages {what}. Open {work.published.out / 'index.html'}")
     return 0
+
+
+def _code_of(refused: PublishError) -> int:
+    """Return the exit code: a name in the course is at fault, the folder named, or the disk."""
+    if isinstance(refused, BadNames):
+        return FAULTS
+    return USAGE if isinstance(refused, BadTarget | Foreign) else OURS
 
 
 def _show_refusal(refused: PublishError) -> None:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from plybook.board import Doubt, Opinion, ask_engine, read_opinions, write_opinions
 from plybook.course import Course, assemble
 from plybook.desk.cache_place import keep_verdicts, kept_verdicts
-from plybook.diagnostics import Report, UsageError
+from plybook.diagnostics import Report, UsageError, shown
 from plybook.text import COURSE_FILE, CourseDraft, read_course_folder
 
 if TYPE_CHECKING:  # the site room takes longer to load than `check` takes to run
@@ -18,7 +18,7 @@ if TYPE_CHECKING:  # the site room takes longer to load than `check` takes to ru
     from plybook.site.publish import Published
     from plybook.site.validate import Problem
 
-__all__ = ["BUILD", "CHECK", "InvalidSiteError", "Work", "find_course", "run"]
+__all__ = ["BUILD", "CHECK", "PUBLISH", "InvalidSiteError", "Stage", "Work", "find_course", "run"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,23 +52,40 @@ class InvalidSiteError(Exception):
         self.problems = problems
 
 
-Stage = Callable[[Work], Work]
+class Stage(NamedTuple):
+    """One step of the work. One that needs a clean course is not taken while there is a fault."""
+
+    take: Callable[[Work], Work]
+    needs_clean: bool = False
 
 
-def run(stages: tuple[Stage, ...], work: Work) -> Work:
-    """Return the work after its stages. A stage that needs a clean course is not reached else."""
+def run(stages: tuple[Stage, ...], work: Work, *, warnings_stop: bool = False) -> Work:
+    """Return the work after its stages, or after those before one that needs a clean course.
+
+    With `warnings_stop` a course with warnings is not clean.
+    """
     for stage in stages:
-        if stage in _CLEAN_ONLY and work.report.errors:
+        found = work.report
+        if stage.needs_clean and (found.errors or (warnings_stop and found.warnings)):
             break
-        work = stage(work)
+        work = stage.take(work)
     return work
 
 
 def find_course(start: Path | None) -> Path:
     """Return the course folder: `start`, or the nearest folder upward from here that is one.
 
-    A folder `curriculum` in that place counts too. Raises UsageError when there is none.
+    A folder `curriculum` in that place counts too. Raises UsageError when there is none, or when
+    the way there cannot be gone.
     """
+    try:
+        return _found_course(start)
+    except OSError as error:
+        place = "here" if start is None else shown(str(start), limit=200)
+        raise UsageError(f"cannot look for {COURSE_FILE} in {place}: {error.strerror}") from error
+
+
+def _found_course(start: Path | None) -> Path:
     if start is not None:
         if (start / COURSE_FILE).is_file():
             return start
@@ -93,8 +110,7 @@ def read(work: Work) -> Work:
 
 def hang_together(work: Work) -> Work:
     """Board and course: play the lines, test what is drawn, resolve what is referred to."""
-    if work.draft is None:
-        return work
+    assert work.draft is not None
     cache = kept_verdicts()
     known = len(cache)
     opinions = _Opinions(work)
@@ -171,7 +187,10 @@ def publish_folder(work: Work) -> Work:
     return replace(work, published=publish(work.files, work.out, course_folder=work.folder))
 
 
-CHECK: Final[tuple[Stage, ...]] = (read, hang_together, read_images)
-BUILD: Final[tuple[Stage, ...]] = (*CHECK, draw_pages, validate_pages, publish_folder)
-
-_CLEAN_ONLY: Final = frozenset({draw_pages, validate_pages, publish_folder})
+CHECK: Final = (Stage(read), Stage(hang_together), Stage(read_images))
+PUBLISH: Final = (
+    Stage(draw_pages, needs_clean=True),
+    Stage(validate_pages, needs_clean=True),
+    Stage(publish_folder, needs_clean=True),
+)
+BUILD: Final = (*CHECK, *PUBLISH)

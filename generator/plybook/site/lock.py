@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from plybook.site.refusals import Held
+from plybook.diagnostics import shown
+from plybook.site.refusals import Held, PublishError
 
 if sys.platform == "win32":
     import msvcrt
@@ -20,6 +21,7 @@ __all__ = ["hold"]
 
 # On Windows a locked byte cannot be read, so the lock lies far behind the process id.
 _LOCKED_BYTE = 1 << 20
+_LONGEST = 32  # bytes of a process id with its line end, and some to spare
 _LOOKS = 20  # the holder writes its id just after it took the lock
 _PAUSE = 0.01  # seconds
 
@@ -28,7 +30,8 @@ _PAUSE = 0.01  # seconds
 def hold(path: Path) -> Iterator[None]:
     """Hold the lock file `path` for the block and remove it afterwards.
 
-    Raises Held at once when another process has it, and OSError when the file cannot be made.
+    Raises Held at once when another process has it, PublishError when a file of somebody else has
+    the lock's name (it is left as it is), and OSError when the file cannot be made.
     """
     descriptor = _take(path)
     try:
@@ -44,6 +47,7 @@ def _take(path: Path) -> int:
         try:
             if not _has_locked(descriptor):
                 raise Held(_holder(descriptor))
+            _check_ours(descriptor, path)
             if _is_at(descriptor, path):
                 os.lseek(descriptor, 0, os.SEEK_SET)
                 os.ftruncate(descriptor, 0)
@@ -54,6 +58,17 @@ def _take(path: Path) -> int:
             raise
         # The holder before us removed the file between our opening it and our locking it.
         os.close(descriptor)
+
+
+def _check_ours(descriptor: int, path: Path) -> None:
+    """Raise PublishError unless the file is empty or holds a process id and no more."""
+    os.lseek(descriptor, 0, os.SEEK_SET)
+    content = os.read(descriptor, _LONGEST + 1)
+    if content and not (len(content) <= _LONGEST and content.strip().isdigit()):
+        raise PublishError(
+            f"`{shown(path.name)}` beside the site is a file of somebody else",
+            "move it away: the lock of a build needs this name",
+        )
 
 
 def _has_locked(descriptor: int) -> bool:
@@ -83,7 +98,7 @@ def _is_at(descriptor: int, path: Path) -> bool:
 def _holder(descriptor: int) -> int | None:
     for _ in range(_LOOKS):
         os.lseek(descriptor, 0, os.SEEK_SET)
-        written = os.read(descriptor, 32).strip()
+        written = os.read(descriptor, _LONGEST).strip()
         if written.isdigit():
             return int(written)
         time.sleep(_PAUSE)

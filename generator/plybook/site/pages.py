@@ -11,6 +11,8 @@ from plybook.site.index_pages import front_page, lines_page, sources_page
 from plybook.site.lesson_page import lesson_files
 from plybook.site.principle_pages import principle_pages
 from plybook.site.theme import Theme
+from plybook.text.addresses import target_of
+from plybook.text.walk import proses_of
 
 __all__ = ["build_lesson_page", "build_pages"]
 
@@ -27,8 +29,21 @@ def build_pages(
     files["lines.html"] = lines_page(edition)
     files["sources.html"] = sources_page(edition)
     files |= edition.assets.files
-    files |= {path: image.content for path, image in edition.images.items()}
+    shown = _pictures_shown(course)
+    files |= {path: image.content for path, image in edition.images.items() if path in shown}
     return files
+
+
+def _pictures_shown(course: Course) -> frozenset[str]:
+    """Return the pictures that published pages show: a draft's, or nobody's, stay at home."""
+    pages = (*(lesson.draft for lesson in course.lessons.values()), *course.principles.values())
+    return frozenset(
+        target_of(link.target, file=page.file).path
+        for page in pages
+        for prose in proses_of(page)
+        for link in prose.links
+        if link.is_image
+    )
 
 
 def build_lesson_page(

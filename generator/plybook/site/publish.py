@@ -20,7 +20,7 @@ from plybook.site.lock import hold
 from plybook.site.manifest import MANIFEST, Manifest
 from plybook.site.names import BadNameError
 from plybook.site.ownership import Standing, remove_own, survey
-from plybook.site.refusals import Foreign, Held, PublishError, explain
+from plybook.site.refusals import BadNames, Foreign, Held, PublishError, explain
 from plybook.site.stage import stage
 from plybook.site.target import checked_target
 
@@ -89,7 +89,7 @@ def publish(
     try:
         manifest = Manifest.of(files)
     except BadNameError as error:
-        raise PublishError(str(error), "rename the file that it comes from") from error
+        raise BadNames(str(error), "rename the file that it comes from") from error
     try:
         target = checked_target(out, course_folder=course_folder)
         with _held(target) as place:
@@ -203,5 +203,5 @@ def _recover(place: _Place) -> None:
         if kept:
             raise PublishError(
                 f"`{leftover.name}` holds files of somebody else: {', '.join(kept)}",
-                "move them away, then build again; nothing was changed",
+                "move them away, then build again",
             )

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from plybook.diagnostics import shown
 
-__all__ = ["Foreign", "Held", "PublishError", "explain"]
+__all__ = ["BadNames", "BadTarget", "Foreign", "Held", "PublishError", "explain"]
 
 
 class PublishError(Exception):
@@ -21,6 +21,14 @@ class PublishError(Exception):
         super().__init__(message)
         self.message = message
         self.hint = hint
+
+
+class BadTarget(PublishError):  # noqa: N818 - the folder, as the desk reports it
+    """The folder named can hold no site, whatever is built."""
+
+
+class BadNames(PublishError):  # noqa: N818 - the files, as the desk reports them
+    """The site would hold a path that not every host and system can hold."""
 
 
 class Held(PublishError):  # noqa: N818 - the state of the folder, as the desk reports it
@@ -52,7 +60,7 @@ class Foreign(PublishError):  # noqa: N818 - what the files are, as the desk rep
         ]
         super().__init__(
             f"the folder holds files of somebody else: {', '.join(counts)}",
-            "move them away or publish to another folder; nothing was changed",
+            "move them away or publish to another folder",
         )
         self.extra = extra
         self.edited = edited

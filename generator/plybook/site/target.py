@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 from plybook.diagnostics import shown
-from plybook.site.refusals import PublishError
+from plybook.site.refusals import BadTarget
 
 __all__ = ["checked_target"]
 
@@ -17,29 +17,29 @@ _HINT = "publish to a folder that holds nothing but the site"
 def checked_target(out: Path, *, course_folder: Path) -> Path:
     """Return the full path of the target, links in its parents resolved. It need not exist.
 
-    Raises PublishError for the course folder, a folder above it, its sources and folders within
+    Raises BadTarget for the course folder, a folder above it, its sources and folders within
     them, the home folder and folders above it, a root, a link, a file, and a missing parent.
     """
     given = Path(os.path.abspath(out))
     words = f"`{shown(str(out), limit=200)}`"
     if given.is_symlink():
-        raise PublishError(f"{words} is a link", "publish to the folder itself")
+        raise BadTarget(f"{words} is a link", "publish to the folder itself")
     if given.parent == given:
-        raise PublishError(f"{words} is the top of a disk", _HINT)
+        raise BadTarget(f"{words} is the top of a disk", _HINT)
     if not given.parent.is_dir():
-        raise PublishError(
+        raise BadTarget(
             f"the folder that shall hold {words} does not exist", "make it first, then build again"
         )
     target = given.parent.resolve() / given.name
     if target.exists() and not target.is_dir():
-        raise PublishError(f"{words} is not a folder", _HINT)
+        raise BadTarget(f"{words} is not a folder", _HINT)
     if _is_within(_home(), target):
-        raise PublishError(f"{words} is the home folder or holds it", _HINT)
+        raise BadTarget(f"{words} is the home folder or holds it", _HINT)
     if _is_within(course_folder.resolve(), target):
-        raise PublishError(f"{words} is the course folder or holds it", _HINT)
+        raise BadTarget(f"{words} is the course folder or holds it", _HINT)
     for name in _SOURCES:
         if _is_within(target, course_folder.resolve() / name):
-            raise PublishError(f"{words} lies in `{name}` of the course", _HINT)
+            raise BadTarget(f"{words} lies in `{name}` of the course", _HINT)
     return target
 
 
