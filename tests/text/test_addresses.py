@@ -7,10 +7,9 @@ from pathlib import Path
 import pytest
 
 from diagnostics.folder import BASE, LESSON, PICTURE, body, check, write
-from plybook.desk.work import BUILD, Work, run
+from plybook.desk.work import CHECK, Work, draw_pages, run
+from plybook.site.validate import validate
 from plybook.text.addresses import Target, target_of
-
-_PAGES = BUILD[: BUILD.index(next(stage for stage in BUILD if stage.__name__ == "publish_folder"))]
 
 
 @pytest.mark.parametrize(
@@ -49,10 +48,12 @@ def test_a_picture_of_any_name_is_built_into_a_fair_page(
         tmp_path,
         {f"images/{name}": BASE[PICTURE], **body(f"![A board]({written})\n")},
     )
-    assert check(course) == ()
-    work = run(_PAGES, Work(folder=course))
-    (page,) = (path for path in work.files if path.endswith("example.html"))
-    assert b"<img" in work.files[page]
+    work = run(CHECK, Work(folder=course))
+    assert work.report.sorted() == ()
+    files = draw_pages(work).files
+    assert validate(files) == ()
+    (page,) = (path for path in files if path.endswith("example.html"))
+    assert b"<img" in files[page]
 
 
 def test_an_https_address_with_a_name_before_the_host_is_no_reference(tmp_path: Path) -> None:
