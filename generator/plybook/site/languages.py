@@ -162,7 +162,7 @@ ENGLISH: Final = Words(
         "open": "not settled",
     },
     known_means={
-        "proved": ("proved", "played out to the end: no reply changes it"),
+        "proved": ("proved", "counted or played out on the board, with nothing left open"),
         "holds": ("to depth", "true as far as it was searched, counted in half-moves"),
         "word": ("the coach’s word", "a judgement, not a calculation"),
         "open": ("not settled", "neither shown nor refuted so far"),

@@ -252,16 +252,9 @@ class BlockWriter:
                 (self._played(attempt.move), self._text.text(attempt.feedback))
                 for attempt in block.wrong
             ),
-            level=self._level(block),
+            level=block.level.value if block.level else "",
         )
         return self._edition.block("exercise", view)
-
-    def _level(self, block: ExerciseDraft) -> int:
-        """Return the level's number in the course, 0 when it is not said."""
-        levels = self._edition.course.file.levels
-        if block.level is None or block.level.value not in levels:
-            return 0
-        return levels.index(block.level.value) + 1
 
     def _answer(self, block: ExerciseDraft) -> Markup:
         parts = [self._played(movetext) for movetext in block.answers]

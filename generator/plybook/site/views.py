@@ -163,7 +163,7 @@ class ExerciseView:
     hints: tuple[Markup, ...]
     answer: Markup
     wrong: tuple[tuple[Markup, Markup], ...]  # move, feedback
-    level: int
+    level: str  # its name in the course, "" when it is not said
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
