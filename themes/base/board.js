@@ -615,7 +615,9 @@
 
     function bringPlateIntoView() {
       const seen = svg.getBoundingClientRect();
-      if (seen.bottom < 60 || seen.top > innerHeight - 60) plate.scrollIntoView({ block: "nearest" });
+      if (seen.bottom >= 60 && seen.top <= innerHeight - 60) return;
+      // The plate may be taller than the window: what is wanted is its board and the name above it.
+      svg.closest(".pa")?.scrollIntoView({ block: "start" });
     }
 
     // ---- controls
