@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Final
@@ -46,13 +47,21 @@ def trial_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def sites(tmp_path_factory: pytest.TempPathFactory, trial_folder: Path) -> Mapping[str, Path]:
+def demo_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the demo course: what is built and what is expected come from the same text."""
+    return Path(shutil.copytree(COURSE, tmp_path_factory.mktemp("demo") / "course"))
+
+
+@pytest.fixture(scope="session")
+def sites(
+    tmp_path_factory: pytest.TempPathFactory, demo_folder: Path, trial_folder: Path
+) -> Mapping[str, Path]:
     """The demo course in both themes, and the trial course: folders by name."""
     stick = tmp_path_factory.mktemp("stick") / STICK
     stick.mkdir()
     wanted = {
-        "press": (COURSE, "press"),
-        "slate": (COURSE, "slate"),
+        "press": (demo_folder, "press"),
+        "slate": (demo_folder, "slate"),
         "trial": (trial_folder, "press"),
         "trial-slate": (trial_folder, "slate"),
     }
@@ -63,9 +72,9 @@ def sites(tmp_path_factory: pytest.TempPathFactory, trial_folder: Path) -> Mappi
 
 
 @pytest.fixture(scope="session")
-def demo_told() -> Mapping[str, ToldLesson]:
+def demo_told(demo_folder: Path) -> Mapping[str, ToldLesson]:
     """The lessons of the demo course by slug, as python-chess plays them."""
-    return {lesson.slug: lesson for lesson in read_told(COURSE)}
+    return {lesson.slug: lesson for lesson in read_told(demo_folder)}
 
 
 @pytest.fixture(scope="session")
@@ -77,6 +86,13 @@ def trial_told(trial_folder: Path) -> Mapping[str, ToldLesson]:
 def trial(browser: Browser, sites: Mapping[str, Path]) -> Iterator[Reader]:
     """A reader of the trial course, at a desk."""
     with reading(browser, sites["trial"]) as reader:
+        yield reader
+
+
+@pytest.fixture(scope="module")
+def press(browser: Browser, sites: Mapping[str, Path]) -> Iterator[Reader]:
+    """A reader of the demo course in one theme, for what both themes have in common."""
+    with reading(browser, sites["press"]) as reader:
         yield reader
 
 
@@ -93,6 +109,6 @@ def demo(
 def _calm(request: pytest.FixtureRequest) -> Iterator[None]:
     """After each test that reads: no message in the console, no request outside the site."""
     yield
-    for name in ("trial", "demo"):
+    for name in ("trial", "press", "demo"):
         if name in request.fixturenames:
             request.getfixturevalue(name).is_calm()

@@ -235,14 +235,14 @@ def test_the_focus_stays_where_the_reader_pressed(
     assert trial.plate().places != [special.lines[0].start.fragment]
 
 
-def test_marks_show_only_at_their_place(demo: Reader, demo_told: Mapping[str, ToldLesson]) -> None:
-    demo.open("lessons/centre-first.html")
+def test_marks_show_only_at_their_place(press: Reader, demo_told: Mapping[str, ToldLesson]) -> None:
+    press.open("lessons/centre-first.html")
     lesson = demo_told["centre-first"]
     marked = {f"{line.name}@{label}" for line in lesson.lines for label in line.marked}
     assert marked
     for place in lesson.places.values():
-        demo.follow(place.fragment)
-        plate = demo.plate()
+        press.follow(place.fragment)
+        plate = press.plate()
         if place.fragment in marked:
             assert plate.sets == [place.fragment]
         assert plate.sets in ([], [place.fragment])

@@ -29,21 +29,21 @@ def outer_branches(lesson: ToldLesson) -> list[ToldPlace]:
 
 
 def test_every_branch_of_the_rail_leads_into_its_sideline(
-    demo: Reader, demo_told: Mapping[str, ToldLesson]
+    press: Reader, demo_told: Mapping[str, ToldLesson]
 ) -> None:
     lesson = demo_told["castle-early"]
-    demo.open("lessons/castle-early.html")
+    press.open("lessons/castle-early.html")
     branches = outer_branches(lesson)
     assert branches
     for place in branches:
         line = lesson.line_of(place.fragment)
-        demo.follow(line.start.fragment)
+        press.follow(line.start.fragment)
         at = list(line.places).index(place.fragment)
-        hook = demo.page.locator(f'svg.rail[data-line="{line.name}"] .br[data-i="{at}"] rect')
+        hook = press.page.locator(f'svg.rail[data-line="{line.name}"] .br[data-i="{at}"] rect')
         box = hook.bounding_box()
         assert box
-        demo.page.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
-        plate = demo.plate()
+        press.page.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        plate = press.plate()
         assert plate.places == [place.fragment]
         assert plate.placement == place.placement
         assert plate.rail == [line.name]
@@ -105,18 +105,20 @@ LINKS = """[...document.querySelectorAll('article a[href^="#"]:not([id])')].filt
     (link) => link.hash.includes('@'))"""
 
 
-def test_moves_in_prose_show_their_place(demo: Reader, demo_told: Mapping[str, ToldLesson]) -> None:
+def test_moves_in_prose_show_their_place(
+    press: Reader, demo_told: Mapping[str, ToldLesson]
+) -> None:
     """Every link in the text of a lesson that names a place of it, diagrams and claims too."""
     found = 0
     for slug, lesson in demo_told.items():
-        demo.open(f"lessons/{slug}.html")
-        links = demo.all(
+        press.open(f"lessons/{slug}.html")
+        links = press.all(
             f"{LINKS}.map((link) => decodeURIComponent(link.getAttribute('href').slice(1)))"
         )
         for at, fragment in enumerate(links):
-            demo.all(f"(at) => {LINKS}[at].focus()", at)
-            demo.press("Enter")
-            assert demo.placement() == lesson.places[fragment].placement, (slug, fragment)
+            press.all(f"(at) => {LINKS}[at].focus()", at)
+            press.press("Enter")
+            assert press.placement() == lesson.places[fragment].placement, (slug, fragment)
             found += 1
     assert found > 100
 
@@ -132,11 +134,11 @@ def test_a_pictured_position_is_put_on_the_board_by_a_click(
 
 
 def test_still_diagrams_show_the_position_they_name(
-    demo: Reader, demo_told: Mapping[str, ToldLesson]
+    press: Reader, demo_told: Mapping[str, ToldLesson]
 ) -> None:
     for slug, lesson in demo_told.items():
-        demo.open(f"lessons/{slug}.html", whole=True)
-        figures = demo.page.locator(".dg:has(.figl[data-go])")
+        press.open(f"lessons/{slug}.html", whole=True)
+        figures = press.page.locator(".dg:has(.figl[data-go])")
         assert figures.count() == lesson.text.count("```diagram ")
         for at in range(figures.count()):
             figure = figures.nth(at)

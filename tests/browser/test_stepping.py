@@ -60,10 +60,10 @@ def test_the_forward_button_shows_every_ply_of_the_demo(
 
 @pytest.mark.parametrize("slug", DEMO_LESSONS)
 def test_the_slider_keys_show_every_ply_of_the_demo(
-    demo: Reader, demo_told: Mapping[str, ToldLesson], slug: str
+    press: Reader, demo_told: Mapping[str, ToldLesson], slug: str
 ) -> None:
-    demo.open(f"lessons/{slug}.html")
-    reached = walk_lines(demo, demo_told[slug], control="sl", key="ArrowRight")
+    press.open(f"lessons/{slug}.html")
+    reached = walk_lines(press, demo_told[slug], control="sl", key="ArrowRight")
     assert is_same_walk(reached, demo_told[slug])
 
 
