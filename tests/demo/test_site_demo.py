@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 from plybook.desk.work import BUILD, Work, run
@@ -19,7 +20,8 @@ def contents(folder: Path) -> dict[str, bytes]:
 
 def test_the_committed_site_is_the_build_of_the_course(tmp_path: Path) -> None:
     """After a change: `plybook build curriculum --out site_demo`, then look at it."""
-    work = run(BUILD, Work(folder=ROOT / "curriculum", out=tmp_path / "site"))
+    shutil.copytree(ROOT / "curriculum", tmp_path / "curriculum")
+    work = run(BUILD, Work(folder=tmp_path / "curriculum", out=tmp_path / "site"))
     assert work.report.sorted() == ()
     built, committed = contents(tmp_path / "site"), contents(ROOT / "site_demo")
     assert sorted(built) == sorted(committed)

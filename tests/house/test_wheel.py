@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 import subprocess
 import sys
 import zipfile
@@ -17,10 +18,7 @@ ROOT = Path(__file__).resolve().parents[2]
 def build_wheel(folder: Path) -> Path:
     """Return a wheel built from this checkout without asking any index."""
     folder.mkdir()
-    build = (
-        "import os, sys; from hatchling.build import build_wheel; "
-        "print(build_wheel(sys.argv[1]))"
-    )
+    build = "import sys; from hatchling.build import build_wheel; print(build_wheel(sys.argv[1]))"
     done = subprocess.run(
         [sys.executable, "-c", build, str(folder)],
         cwd=ROOT,
@@ -78,3 +76,20 @@ def test_the_wheel_is_the_same_twice(wheel: Path, tmp_path: Path) -> None:
     again = build_wheel(tmp_path / "again")
     digests = {hashlib.sha256(path.read_bytes()).hexdigest() for path in (wheel, again)}
     assert len(digests) == 1
+
+
+def test_the_wheel_holds_no_file_that_only_lies_about(wheel: Path) -> None:
+    """What is packed of the course and the themes is what the project keeps, file by file."""
+    git = shutil.which("git")
+    if git is None or not (ROOT / ".git").exists():
+        pytest.skip("needs the project's history to know its files")
+    listed = subprocess.run(
+        [git, "ls-files", "-z", "--cached", "curriculum", "themes"],
+        cwd=ROOT,
+        capture_output=True,
+        check=True,
+    )
+    kept = set(listed.stdout.decode("utf-8").split("\0")) - {""}
+    with zipfile.ZipFile(wheel) as packed:
+        names = {name.partition("_data/")[2] for name in packed.namelist()} - {""}
+    assert names == kept

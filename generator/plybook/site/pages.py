@@ -12,6 +12,7 @@ from plybook.site.lesson_page import lesson_files
 from plybook.site.principle_pages import principle_pages
 from plybook.site.theme import Theme
 from plybook.text.addresses import target_of
+from plybook.text.model import LessonDraft, PrincipleDraft
 from plybook.text.walk import proses_of
 
 __all__ = ["build_lesson_page", "build_pages"]
@@ -36,7 +37,10 @@ def build_pages(
 
 def _pictures_shown(course: Course) -> frozenset[str]:
     """Return the pictures that published pages show: a draft's, or nobody's, stay at home."""
-    pages = (*(lesson.draft for lesson in course.lessons.values()), *course.principles.values())
+    pages: list[LessonDraft | PrincipleDraft] = [
+        *(lesson.draft for lesson in course.lessons.values()),
+        *course.principles.values(),
+    ]
     return frozenset(
         target_of(link.target, file=page.file).path
         for page in pages
