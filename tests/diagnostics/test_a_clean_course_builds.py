@@ -12,9 +12,12 @@ from typing import Final
 
 import pytest
 
-from diagnostics.folder import BASE, COURSE, PICTURE, PRINCIPLE, write
+from diagnostics.folder import BASE, COURSE, LESSON, PICTURE, PRINCIPLE, write
+from helpers import under
 from plybook.desk.work import CHECK, Work, draw_pages, run
+from plybook.diagnostics import Report, shown
 from plybook.site.validate import validate
+from plybook.text.lesson import read_lesson
 
 #: Courses a part, and how many of them at least must be clean for the part to say something.
 COURSES: Final = 24
@@ -127,3 +130,20 @@ def test_a_course_without_an_error_builds(tmp_path: Path, seed: int) -> None:
         problems = validate(draw_pages(work).files)
         assert problems == (), (folder / "lessons/01-example.md").read_text(encoding="utf-8")
     assert clean >= ENOUGH
+
+
+def test_html_that_is_shown_is_found_where_it_stands() -> None:
+    """What the message quotes is what lies under its span, in footnotes and tables as elsewhere."""
+    found = 0
+    coach = Coach(5)
+    for _ in range(150):
+        report = Report()
+        text = coach.lesson(has_line=True)
+        read_lesson(text, slug="example", file=LESSON, report=report)
+        for fault in report.sorted():
+            if fault.code == "raw-html":
+                found += 1
+                assert fault.message.startswith(f"`{shown(under(fault.span, text))}` is shown"), (
+                    text
+                )
+    assert found >= 20

@@ -59,13 +59,23 @@ def _walk(text: str, source: str, at: int) -> list[int]:
             at += 1
         places.append(at)
         reference = _REFERENCE.match(source, at)
-        if reference and html.unescape(reference[0]) == character:
+        if reference and _stands_for(reference[0], character):
             at = reference.end()
         elif source.startswith(character, at):
             at += 1
         else:
             return []
     return [*places, at]
+
+
+def _stands_for(reference: str, character: str) -> bool:
+    """Return whether Markdown shows a character reference as `character`.
+
+    A number that no character may have is shown as U+FFFD (CommonMark 0.31, section 2.5).
+    """
+    if character == "\ufffd" and reference.startswith("&#"):
+        return True
+    return html.unescape(reference) == character
 
 
 class Running:
