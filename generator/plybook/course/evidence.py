@@ -210,14 +210,16 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
     # ------------------------------------------------------------------ evidence, tags first
 
     def _collect(self, slug: str, rule: _Rule) -> Iterator[Evidence]:
-        is_computed = bool(rule.kept or rule.broken or rule.punished)
+        telling = frozenset((*rule.kept, *rule.broken, *rule.punished))
         for lesson in self._ledgers.lessons.values():
             for name, line in lesson.lines.items():
                 if lesson.draft.is_draft or line.start.is_partial:
                     continue
+                entries = self._ledgers[lesson.slug, name].entries if telling else ()
                 for ply in line.plies:
                     place = Place(lesson.slug, name, ply.index)
-                    if is_computed or (place, slug) in self._tags:
+                    facts = entries[ply.index].facts if entries else ()
+                    if (place, slug) in self._tags or any(fact.kind in telling for fact in facts):
                         yield from self._at(place, slug)
 
     def _at(self, place: Place, slug: str) -> Iterator[Evidence]:
