@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from helpers import FILE, codes, lesson, under
+from helpers import FILE, check_lesson, codes, lesson, moves, under
 from plybook.diagnostics import Report
 from plybook.text.lesson import read_lesson
 from plybook.text.model import (
@@ -186,3 +188,15 @@ def test_two_blocks_of_one_name_are_one_too_many() -> None:
     assert draft is not None
     assert [block is None for block in draft.blocks] == [False, True]
     assert codes(report.sorted()) == ["duplicate-block"]
+
+
+@pytest.mark.parametrize(
+    "value", ["maybe", "mate", "wins 3", "none", "none because", "only mate in 0", "only mate"]
+)
+def test_a_check_of_no_known_form_is_named_with_the_forms(tmp_path: Path, value: str) -> None:
+    head = "board: line@start\ntask: Find it."
+    block = f"\n```exercise find\n{head}\ncheck: {value}\nanswer: 1. e4\n```\n"
+    found = check_lesson(tmp_path, moves("line", "1. e4 e5") + block)
+    assert found.codes == ["bad-value"]
+    assert found.under("bad-value") == value
+    assert "only mate in 2" in " ".join(found.the("bad-value").help)

@@ -6,6 +6,7 @@ import re
 from collections import defaultdict
 from typing import Final
 
+from plybook.diagnostics import shown
 from plybook.text.blocks import BlockReader, Row
 from plybook.text.markdown import Fence
 from plybook.text.model import ExerciseDraft, Located, MovetextDraft, WrongTry
@@ -16,6 +17,11 @@ __all__ = ["read_exercise"]
 _REPEATED: Final = ("answer", "wrong", "reply", "hint")
 _KEYS: Final = ("board", "task", "check", *_REPEATED, "level", "twin")
 _SAYS_ITSELF: Final = frozenset({"true", "false"})  # the check is the answer
+#: What `check` may say of the answer.
+_CHECKS = re.compile(
+    r"(?:only )?mate in [1-9]|only wins [1-9][0-9]?(?:, depth [1-9])?"
+    r"|only move against mate in [1-9]|true|false|none because \S.*"
+)
 #: An answer in moves, however they are written: words begin otherwise.
 _MOVES = re.compile(
     rf"[0-9]+\.|{SAN_LIKE}(?!\w)|[0oO][-–][0oO]|\w?[a-h]?[1-8]?[x:-]?[a-h][1-8](?!\w)"
@@ -32,8 +38,10 @@ def read_exercise(fence: Fence, reader: BlockReader) -> ExerciseDraft | None:
         else:
             reader.report.add("bad-value", row.span, f"`{row.key}:` has no value")
     missing = [key for key in ("board", "task", "check", "answer") if not rows[key]]
-    if rows["check"] and rows["check"][0].value in _SAYS_ITSELF:
-        missing = [key for key in missing if key != "answer"]
+    if rows["check"]:
+        _look_at_check(rows["check"][0], reader)
+        if rows["check"][0].value in _SAYS_ITSELF:
+            missing = [key for key in missing if key != "answer"]
     for key in missing:
         reader.report.add(
             "missing-key", fence.span, f"the exercise has no `{key}`", help=f"add `{key}: …`"
@@ -63,6 +71,21 @@ def read_exercise(fence: Fence, reader: BlockReader) -> ExerciseDraft | None:
         twin=twin,
         span=fence.span,
     )
+
+
+def _look_at_check(row: Row, reader: BlockReader) -> None:
+    """Report a `check` of another form than those that can be tested."""
+    if not _CHECKS.fullmatch(row.value):
+        reader.report.add(
+            "bad-value",
+            row.span,
+            f"`{shown(row.value)}` is not what a check can say",
+            help=(
+                "write `only mate in 2`, `only wins 1, depth 3`, `only move against mate in 1`, "
+                "`true` or `false`",
+                "`none because …` says why it is the coach's judgement",
+            ),
+        )
 
 
 def _answers(rows: list[Row], reader: BlockReader) -> tuple[tuple[MovetextDraft, ...], str | None]:
