@@ -7,7 +7,7 @@ import re
 import chess
 
 from plybook.board.model import Line
-from plybook.site.fragments import fragments_of, places_of
+from plybook.site.fragments import fragments_of
 from site_lines import line_of, random_builders
 
 TRAP = ("e4", "e5", "Nf3", "d6", "Bc4", "Bg4", "Nc3", "g6", "Nxe5", "Bxd1")
@@ -51,7 +51,6 @@ def test_every_place_of_a_line_has_its_own_fragment() -> None:
         line = builder.line()
         found = fragments_of(line)
         assert len(set(found)) == len(line.plies) + 1
-        assert places_of(line) == {fragment: at for at, fragment in enumerate(found)}
 
 
 def test_two_variations_that_begin_alike_at_different_depths_stay_apart() -> None:

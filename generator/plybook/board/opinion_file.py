@@ -16,6 +16,7 @@ import chess
 
 from plybook.board.opinion import MOST_MOVES, Doubt, Opinion, is_plain, opinion_of
 from plybook.diagnostics import Report, Span, UsageError, shown
+from plybook.files import write_whole
 from plybook.text.source import read_text
 
 __all__ = ["read_opinions", "write_opinions"]
@@ -77,12 +78,9 @@ def write_opinions(path: Path, opinions: Mapping[Doubt, Opinion]) -> None:
         return
     order = sorted(opinions, key=lambda doubt: (doubt.position, doubt.question))
     document = {"version": _FORMAT, "opinions": [_row_of(one, opinions[one]) for one in order]}
-    partial = path.with_name(f".{path.name}.new")
+    text = json.dumps(document, ensure_ascii=False, indent=2) + "\n"
     try:
-        partial.unlink(missing_ok=True)
-        with open(partial, "x", encoding="utf-8", newline="\n") as stream:
-            stream.write(json.dumps(document, ensure_ascii=False, indent=2) + "\n")
-        partial.replace(path)
+        write_whole(path, text.encode("utf-8"))
     except OSError as error:
         raise UsageError(f"cannot write {path}: {error.strerror}") from error
 

@@ -6,12 +6,10 @@ sideline the first moves of the sidelines entered come before it: `trap@5...dxe5
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from plybook.board.model import Line
 from plybook.site.tree import walk
 
-__all__ = ["fragments_of", "places_of"]
+__all__ = ["fragments_of"]
 
 
 def fragments_of(line: Line) -> tuple[str, ...]:
@@ -33,8 +31,3 @@ def fragments_of(line: Line) -> tuple[str, ...]:
         found.append(fragment)
         entered.append(f"{fragment}~" if begins else way)
     return tuple(found)
-
-
-def places_of(line: Line) -> Mapping[str, int]:
-    """Return the place of every fragment of a line."""
-    return {fragment: place for place, fragment in enumerate(fragments_of(line))}
