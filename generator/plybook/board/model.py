@@ -11,7 +11,7 @@ from plybook.text.model import Comment, Drawing
 
 Side = Literal["white", "black"]
 
-#: Where a line stands after a ply. `dead` is stalemate or insufficient material.
+#: Where a line stands after a ply.
 Outcome = Literal["", "check", "mate", "stalemate"]
 
 

@@ -20,7 +20,6 @@ __all__ = ["play_line"]
 
 _SAN = re.compile(SAN_LIKE)
 _LETTERS: Final = " pnbrqk"
-_WINNER: Final = {"1-0": chess.WHITE, "0-1": chess.BLACK}
 
 
 def play_line(

@@ -27,7 +27,6 @@ _PAWNS: Final = chess.BB_PAWN_ATTACKS
 
 _VALUE: Final = (0, *(VALUES[kind] for kind in chess.PIECE_TYPES))
 _QUEEN: Final = VALUES[chess.QUEEN]
-_ILLEGAL: Final = -99
 
 #: The best capture on a square: what it wins, and the square it comes from.
 Gain = tuple[int, chess.Square]
