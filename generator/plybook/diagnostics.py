@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from plybook.codes import CODES
 
-__all__ = ["Diagnostic", "Report", "Severity", "Span", "UsageError", "near_miss", "shown"]
+__all__ = ["Diagnostic", "Repair", "Report", "Severity", "Span", "UsageError", "near_miss", "shown"]
 
 
 class Severity(Enum):
