@@ -6,10 +6,10 @@ import re
 
 import chess
 
-from plybook.text.notation import EVALUATIONS, languages_of, oddity, piece_name
 from plybook.board.repairs import legal_sans, near_moves, plays_on, readings
 from plybook.diagnostics import Repair, Report, shown
 from plybook.text.model import PlyDraft
+from plybook.text.notation import EVALUATIONS, languages_of, oddity, piece_name
 
 __all__ = ["numbered", "report_ambiguous", "report_illegal", "report_unreadable", "silence"]
 

@@ -184,6 +184,7 @@ mate: "Checkmate", stalemate: "Stalemate", sideline: "Sideline", back: "Back to"
 end: "end of line", hidden: "next move", copied: "Copied",
 board: "Board. {place}. {turn}.", men_of: "{side}: {men}.", man_on: "{man} on {squares}",
 both: "and", no_men: "no men", sides: ["White", "Black"],
+out: "Men out: {counts}", lost: "Queen\u2019s tempi lost: {counts}", count_of: "{side} {count}",
 men: {
 k: ["king", "kings"], q: ["queen", "queens"], r: ["rook", "rooks"],
 b: ["bishop", "bishops"], n: ["knight", "knights"], p: ["pawn", "pawns"],
@@ -299,6 +300,17 @@ const letter = letterOf(track, at);
 const said = at ? track.data.say[at - 1] : words.start + ", " + titleOf(track);
 return (letter ? words.sideline + " " + letter + ". " : "") + said;
 }
+function counted(track, at) {
+const said = (pattern, signs, least) => {
+const counts = [0, 1]
+.map((side) => ({ side: words.sides[side], count: signs ? parseInt(signs[2 * at + side], 36) : -1 }))
+.filter(({ count }) => count >= least)
+.map(({ side, count }) => fill(words.count_of, { side, count: String(count) }));
+return counts.length ? [fill(pattern, { counts: counts.join(", ") })] : [];
+};
+const { out, lost } = track.data;
+return [...said(words.out, out, 0), ...said(words.lost, lost, 1)].join(". ");
+}
 function go(newLine, newPlace, reason) {
 const fragment = tracks[newLine].links[newPlace].id;
 const was = tracks[line].links[place].id;
@@ -316,6 +328,7 @@ showCaption(track);
 showMarks(fragment);
 showRail(track);
 showControls(track);
+showPrinciples(track);
 byId("words").textContent = inWords(here.board);
 const caption = byId("cap").textContent || "";
 svg.setAttribute("aria-label", fill(words.board, { place: caption, turn: turnAt(track, place) }));
@@ -360,7 +373,9 @@ const path = pathThrough(track, place);
 const at = path.indexOf(place);
 slider.setAttribute("aria-valuemax", String(path.length - 1));
 slider.setAttribute("aria-valuenow", String(at));
-slider.setAttribute("aria-valuetext", spoken(track, place));
+const count = counted(track, place);
+byId("out").textContent = count;
+slider.setAttribute("aria-valuetext", spoken(track, place) + (count && ". " + count + "."));
 for (const other of tracks) other.rail?.classList.toggle("on", other === track);
 const rail = track.rail;
 if (!rail) return;
@@ -369,15 +384,19 @@ const x = left + at * Number(rail.dataset.w);
 const entered = path.slice(0, at + 1).map(String);
 let y = 20;
 let fork = x;
+for (const run of rail.querySelectorAll(".seg[data-i]")) {
+run.classList.toggle("on", entered.includes((run).dataset.i || ""));
+}
 for (const hook of (rail.querySelectorAll(".br"))) {
 const isOn = entered.includes(hook.dataset.i || "");
 hook.classList.toggle("on", isOn);
 if (isOn) {
-y = Number(hook.dataset.y) + 1;
+y = Number(hook.dataset.y || 19) + 1;
 fork = left + (track.places[Number(hook.dataset.i)].depth - 0.5) * Number(rail.dataset.w);
 }
 }
-rail.classList.toggle("inside", y > 20);
+rail.classList.toggle("inside", fork < x);
+rail.querySelector(".veil")?.setAttribute("transform", "translate(" + x + ")");
 rail.querySelector(".go")?.setAttribute("d", "M" + left + " 20H" + fork);
 rail.querySelector(".now")?.setAttribute("transform", "translate(" + x + " " + (y - 20) + ")");
 }
@@ -412,9 +431,32 @@ const text = shown.textContent || words.start;
 button.setAttribute("aria-label", at === undefined ? text : lead + " " + text);
 }
 }
+function showPrinciples(track) {
+const shared = new Map();
+const rows = [];
+for (const [rule, verb, sentence] of (track.data.why || {})[place] || []) {
+const link = document.createElement("a");
+[link.textContent, link.href] = data.rules[rule];
+const started = sentence ? undefined : shared.get(verb);
+if (started) {
+started.append(", ", link);
+continue;
+}
+const row = document.createElement("p");
+const lead = document.createElement("b");
+lead.className = "verb";
+lead.textContent = verb;
+row.append(lead, " ", link);
+if (sentence) row.append(": " + sentence);
+else shared.set(verb, row);
+rows.push(row);
+}
+byId("why").replaceChildren(...rows);
+}
 function bringPlateIntoView() {
 const seen = svg.getBoundingClientRect();
-if (seen.bottom < 60 || seen.top > innerHeight - 60) plate.scrollIntoView({ block: "nearest" });
+if (seen.bottom >= 60 && seen.top <= innerHeight - 60) return;
+svg.closest(".pa")?.scrollIntoView({ block: "start" });
 }
 function fragmentOf(link) {
 return plainFragment(link.getAttribute("href") || link.getAttribute("data-go") || "");
