@@ -12,10 +12,10 @@ from diagnostics.folder import body, check, write
 from diagnostics.run import plybook
 from plybook.desk.cache_place import cache_file
 
-#: Two sentences that are false: the king guards f7, and nothing guards the pawn on e5.
+#: Two sentences that are false: the king guards f7, and nothing attacks the pawn on e5.
 CLAIMS = body(
     "```moves open\n1. e4 e5 2. Nf3\n```\n\n"
-    "```claims open@1...e5\nf7 is loose\ne5 is guarded 2 times\n```\n"
+    "```claims open@1...e5\nf7 is loose\ne5 is hanging\n```\n"
 )
 
 
