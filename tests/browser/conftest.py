@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -14,7 +15,7 @@ from browser.reader import Reader, reading
 from browser.told import ToldLesson, read_told
 from browser.tools import ROOT, chromium_path, need_module
 from browser.trial_course import write_trial_course
-from plybook.desk.work import BUILD, Work, run
+from plybook.desk.work import BUILD, CHECK, Work, run
 
 #: A memory stick may be called anything: spaces, `#`, `%` and letters outside ASCII.
 STICK: Final = "Клуб #1 at 100%41 здесь"
@@ -59,16 +60,17 @@ def sites(
     """The demo course in both themes, and the trial course: folders by name."""
     stick = tmp_path_factory.mktemp("stick") / STICK
     stick.mkdir()
-    wanted = {
-        "press": (demo_folder, "press"),
-        "slate": (demo_folder, "slate"),
-        "trial": (trial_folder, "press"),
-        "trial-slate": (trial_folder, "slate"),
-    }
-    for name, (folder, theme) in wanted.items():
-        work = run(BUILD, Work(folder=folder, out=stick / name, theme=theme))
-        assert work.report.errors == 0
-    return {name: stick / name for name in wanted}
+    built = {}
+    for folder, names in (
+        (demo_folder, {"press": "press", "slate": "slate"}),
+        (trial_folder, {"trial": "press", "trial-slate": "slate"}),
+    ):
+        checked = run(CHECK, Work(folder=folder))
+        assert checked.report.errors == 0
+        for name, theme in names.items():
+            built[name] = stick / name
+            run(BUILD[len(CHECK) :], replace(checked, out=built[name], theme=theme))
+    return built
 
 
 @pytest.fixture(scope="session")
