@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Final
 
 import chess
@@ -12,6 +13,7 @@ __all__ = ["NEVER", "fewest_moves", "fewest_pawn_moves"]
 NEVER: Final = 99
 
 
+@cache  # 5 kinds from 64 squares: made when first asked for, since most runs ask for few
 def _steps(kind: chess.PieceType, origin: chess.Square) -> tuple[int, ...]:
     """Return the fewest moves from `origin` to each of the 64 squares, breadth first."""
     board = chess.Board(None)
@@ -31,15 +33,9 @@ def _steps(kind: chess.PieceType, origin: chess.Square) -> tuple[int, ...]:
     return tuple(found)
 
 
-_TABLES: Final = {
-    kind: tuple(_steps(kind, square) for square in chess.SQUARES)
-    for kind in (chess.KNIGHT, chess.BISHOP, chess.ROOK, chess.QUEEN, chess.KING)
-}
-
-
 def fewest_moves(kind: chess.PieceType, origin: chess.Square, target: chess.Square) -> int:
     """Return the fewest moves of a piece (no pawn, no castling), NEVER where it cannot come."""
-    return _TABLES[kind][origin][target]
+    return _steps(kind, origin)[target]
 
 
 def fewest_pawn_moves(color: chess.Color, origin: chess.Square, target: chess.Square) -> int:
