@@ -106,8 +106,12 @@ class Reader:
         home = self.site.as_uri() + "/"
         # An empty page is what the browser shows between two loads.
         foreign = [url for url in self.requests if not url.startswith((home, "about:blank"))]
-        if self.messages or foreign:
-            raise AssertionError(f"messages {self.messages}, requests elsewhere {foreign}")
+        heard = list(self.messages)
+        # Each complaint is brought up once, by the test that heard it.
+        self.messages.clear()
+        self.requests.clear()
+        if heard or foreign:
+            raise AssertionError(f"messages {heard}, requests elsewhere {foreign}")
         return True
 
 

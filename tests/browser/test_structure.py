@@ -97,6 +97,7 @@ def test_landmarks_are_the_same_on_every_page(reader: Reader) -> None:
         names = reader.all(
             "[...document.querySelectorAll('nav')].map((nav) => nav.getAttribute('aria-label'))"
         )
+        assert all(names), path
         assert len(set(names)) == len(names), path
 
 
