@@ -98,6 +98,13 @@ def press(browser: Browser, sites: Mapping[str, Path]) -> Iterator[Reader]:
         yield reader
 
 
+@pytest.fixture(scope="module")
+def slate(browser: Browser, sites: Mapping[str, Path]) -> Iterator[Reader]:
+    """The same in the other theme."""
+    with reading(browser, sites["slate"]) as reader:
+        yield reader
+
+
 @pytest.fixture(scope="module", params=["press", "slate"])
 def demo(
     request: pytest.FixtureRequest, browser: Browser, sites: Mapping[str, Path]
@@ -111,6 +118,6 @@ def demo(
 def _calm(request: pytest.FixtureRequest) -> Iterator[None]:
     """After each test that reads: no message in the console, no request outside the site."""
     yield
-    for name in ("trial", "press", "demo"):
+    for name in ("trial", "press", "slate", "demo"):
         if name in request.fixturenames:
             request.getfixturevalue(name).is_calm()

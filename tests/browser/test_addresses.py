@@ -25,7 +25,7 @@ DEMO_LESSONS = [
 
 
 @pytest.fixture(scope="module")
-def slate(browser: Browser, sites: Mapping[str, Path]) -> Iterator[Reader]:
+def quick(browser: Browser, sites: Mapping[str, Path]) -> Iterator[Reader]:
     """For some hundred loads: a theme without fonts of its own, in a window that paints little."""
     window = {"width": 300, "height": 200}
     with reading(browser, sites["slate"], viewport=window) as reader:
@@ -44,25 +44,25 @@ def ends_of(lesson: ToldLesson) -> list[str]:
 
 @pytest.mark.parametrize("slug", DEMO_LESSONS)
 def test_a_fragment_of_the_demo_is_a_deep_link(
-    slate: Reader, demo_told: Mapping[str, ToldLesson], slug: str
+    quick: Reader, demo_told: Mapping[str, ToldLesson], slug: str
 ) -> None:
     lesson = demo_told[slug]
     for number, fragment in enumerate(ends_of(lesson)):
         # Another query makes it another page: with the same one only the fragment would change.
-        page = f"{slate.address(f'lessons/{slug}.html')}?{number}#{fragment}"
-        slate.page.goto(page, wait_until="domcontentloaded")
-        assert slate.placement() == lesson.places[fragment].placement, fragment
-    slate.is_calm()
+        page = f"{quick.address(f'lessons/{slug}.html')}?{number}#{fragment}"
+        quick.page.goto(page, wait_until="domcontentloaded")
+        assert quick.placement() == lesson.places[fragment].placement, fragment
+    quick.is_calm()
 
 
 @pytest.mark.parametrize("slug", DEMO_LESSONS)
 def test_every_fragment_of_the_demo_may_be_typed(
-    slate: Reader, demo_told: Mapping[str, ToldLesson], slug: str
+    quick: Reader, demo_told: Mapping[str, ToldLesson], slug: str
 ) -> None:
     lesson = demo_told[slug]
-    slate.open(f"lessons/{slug}.html")
+    quick.open(f"lessons/{slug}.html")
     for fragment, place in lesson.places.items():
-        seen = slate.all(
+        seen = quick.all(
             """(fragment) => new Promise((done) => {
                 const look = () => done(probe.placementOf(document.querySelector('#plate svg.bd')));
                 if (location.hash === '#' + fragment) return look();
@@ -72,7 +72,7 @@ def test_every_fragment_of_the_demo_may_be_typed(
             fragment,
         )
         assert seen == place.placement, fragment
-    slate.is_calm()
+    quick.is_calm()
 
 
 def test_fragments_may_arrive_encoded(trial: Reader, trial_told: Mapping[str, ToldLesson]) -> None:

@@ -29,16 +29,6 @@ def paper(
         yield reader
 
 
-@pytest.fixture(scope="module", params=["press", "slate", "trial"])
-def laid(
-    request: pytest.FixtureRequest, browser: Browser, sites: Mapping[str, Path]
-) -> Iterator[Reader]:
-    """A reader who sees the tree of the page as the printer lays it out."""
-    with reading(browser, sites[request.param]) as reader:
-        reader.page.emulate_media(media="print")
-        yield reader
-
-
 def sheets(reader: Reader) -> list[Any]:
     """Return the printed sheets of the open page."""
     need_module("pypdfium2", of="pypdfium2")
@@ -87,12 +77,52 @@ DRAWN: Final = """() => [...document.querySelectorAll('main svg.bd')]
     })"""
 
 
-def test_every_diagram_is_printed_and_kept_whole(laid: Reader) -> None:
-    """As the tree is laid out for print; a picture is never torn between two sheets."""
-    for path in pages_of(laid.site):
-        laid.open(path, whole=True)
-        for is_drawn, is_inside, kept, label in laid.all(DRAWN):
+GONE: Final = [
+    "#plate",
+    ".nav",
+    "#prv",
+    "#nxt",
+    ".sl",
+    ".tools",
+    ".lamp",
+    "header nav",
+    ".skip",
+    ".ex details",
+    ".cards details",
+    ".ft",
+]
+SEEN: Final = """(wanted) => wanted.filter(
+    (one) => [...document.querySelectorAll(one)].some(probe.shown))"""
+
+
+@pytest.fixture(scope="module")
+def laid(paper: Reader) -> Mapping[str, tuple[list[list[Any]], list[str]]]:
+    """By page, as the tree is laid out for print: its pictures, and what should be gone."""
+    paper.page.emulate_media(media="print")
+    found = {}
+    for path in pages_of(paper.site):
+        paper.open(path)
+        found[path] = (paper.all(DRAWN), paper.all(SEEN, GONE))
+    paper.page.emulate_media(media="null")
+    return found
+
+
+def test_every_diagram_is_printed_and_kept_whole(
+    laid: Mapping[str, tuple[list[list[Any]], list[str]]],
+) -> None:
+    """A picture is never torn between two sheets, nor wider than one."""
+    count = 0
+    for path, (pictures, _) in laid.items():
+        for is_drawn, is_inside, kept, label in pictures:
             assert (is_drawn, is_inside, kept) == (True, True, True), (path, label)
+            count += 1
+    assert count >= 5
+
+
+def test_controls_and_solutions_stay_off_the_paper(
+    laid: Mapping[str, tuple[list[list[Any]], list[str]]],
+) -> None:
+    assert {path: seen for path, (_, seen) in laid.items() if seen} == {}
 
 
 def test_captions_of_diagrams_are_on_paper(
@@ -113,33 +143,6 @@ def unspaced(text: str) -> str:
     return re.sub(r"[\s\u00ad\u2010\ufffe-]", "", text)
 
 
-GONE: Final = [
-    "#plate",
-    ".nav",
-    "#prv",
-    "#nxt",
-    ".sl",
-    ".tools",
-    ".lamp",
-    "header nav",
-    ".skip",
-    ".ex details",
-    ".cards details",
-    ".ft",
-]
-
-
-def test_controls_and_solutions_stay_off_the_paper(laid: Reader) -> None:
-    for path in pages_of(laid.site):
-        laid.open(path)
-        seen = laid.all(
-            "(wanted) => wanted.filter((one) =>"
-            " [...document.querySelectorAll(one)].some(probe.shown))",
-            GONE,
-        )
-        assert seen == [], path
-
-
 def test_an_opened_solution_is_not_printed(browser: Browser, sites: Mapping[str, Path]) -> None:
     """Also where the reader has just looked at the answers."""
     with reading(browser, sites["trial"]) as reader:
@@ -152,13 +155,15 @@ def test_an_opened_solution_is_not_printed(browser: Browser, sites: Mapping[str,
         assert "A pawn is slow" not in text
 
 
-def test_the_current_move_is_not_marked_on_paper(laid: Reader) -> None:
-    laid.open("lessons/special.html" if "trial" in laid.site.name else "lessons/men-out.html")
-    laid.focus(laid.page.locator(".mv > a.m[id]").nth(0).get_attribute("id") or "")
-    laid.press("Enter")
-    looks = laid.all(
+def test_the_current_move_is_not_marked_on_paper(paper: Reader) -> None:
+    paper.page.emulate_media(media="print")
+    paper.open("lessons/special.html" if "trial" in paper.site.name else "lessons/men-out.html")
+    paper.focus(paper.page.locator(".mv > a.m[id]").nth(0).get_attribute("id") or "")
+    paper.press("Enter")
+    looks = paper.all(
         "[...document.querySelectorAll('.mv > a.m')].slice(0, 2).map((link) => {"
         " const look = getComputedStyle(link);"
         " return [look.color, look.backgroundColor, look.borderBottomWidth, look.boxShadow]; })"
     )
+    paper.page.emulate_media(media="null")
     assert looks[0] == looks[1]

@@ -1,4 +1,7 @@
-"""Every ply of every line, by the button and by the keys: the board python-chess computes."""
+"""Every ply of every line, by the button and by the keys: the board python-chess computes.
+
+The script is one for both themes: the buttons are walked in one of them, the keys in the other.
+"""
 
 from __future__ import annotations
 
@@ -51,19 +54,19 @@ def test_the_demo_course_is_the_one_named_here(demo_told: Mapping[str, ToldLesso
 
 @pytest.mark.parametrize("slug", DEMO_LESSONS)
 def test_the_forward_button_shows_every_ply_of_the_demo(
-    demo: Reader, demo_told: Mapping[str, ToldLesson], slug: str
+    press: Reader, demo_told: Mapping[str, ToldLesson], slug: str
 ) -> None:
-    demo.open(f"lessons/{slug}.html")
-    reached = walk_lines(demo, demo_told[slug], control="nxt", key="Enter")
+    press.open(f"lessons/{slug}.html")
+    reached = walk_lines(press, demo_told[slug], control="nxt", key="Enter")
     assert is_same_walk(reached, demo_told[slug])
 
 
 @pytest.mark.parametrize("slug", DEMO_LESSONS)
 def test_the_slider_keys_show_every_ply_of_the_demo(
-    press: Reader, demo_told: Mapping[str, ToldLesson], slug: str
+    slate: Reader, demo_told: Mapping[str, ToldLesson], slug: str
 ) -> None:
-    press.open(f"lessons/{slug}.html")
-    reached = walk_lines(press, demo_told[slug], control="sl", key="ArrowRight")
+    slate.open(f"lessons/{slug}.html")
+    reached = walk_lines(slate, demo_told[slug], control="sl", key="ArrowRight")
     assert is_same_walk(reached, demo_told[slug])
 
 
