@@ -107,6 +107,7 @@ def ask_engine(
     """
     # imported here: few runs ask an engine, and the import takes longer than they do
     import asyncio
+    from concurrent.futures import ThreadPoolExecutor
     import logging
 
     import chess.engine
@@ -119,7 +120,9 @@ def ask_engine(
         if board.is_valid() and any(board.legal_moves):
             boards[doubt.position] = board
     try:
-        opinions = asyncio.run(_talk(program, boards, nodes, patience))
+        # In a thread of its own: whoever asks may have an event loop running already.
+        with ThreadPoolExecutor(max_workers=1) as pool:
+            opinions = pool.submit(asyncio.run, _talk(program, boards, nodes, patience)).result()
     except TimeoutError:  # an OSError too, so it comes first
         raise _refusal(program, f"gave no answer in {patience:g} seconds") from None
     except OSError as error:
