@@ -107,8 +107,8 @@ def ask_engine(
     """
     # imported here: few runs ask an engine, and the import takes longer than they do
     import asyncio
-    from concurrent.futures import ThreadPoolExecutor
     import logging
+    from concurrent.futures import ThreadPoolExecutor
 
     import chess.engine
 
