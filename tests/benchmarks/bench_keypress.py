@@ -18,6 +18,7 @@ sys.path[:0] = [str(TESTS.parent / "generator"), str(TESTS)]
 
 from playwright.sync_api import Page, sync_playwright  # noqa: E402  # the path is set above
 
+from browser.tools import chromium_path  # noqa: E402  # the path is set above
 from browser.trial_course import write_trial_course  # noqa: E402  # the path is set above
 from plybook.desk.work import BUILD, Work, run  # noqa: E402  # the path is set above
 
@@ -62,7 +63,7 @@ def main() -> None:
         course = write_trial_course(Path(folder) / "course")
         site = Path(folder) / "site"
         run(BUILD, Work(folder=course, out=site, theme=theme))
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=_SWITCHES)
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=_SWITCHES)
         page = browser.new_page(viewport={"width": 1280, "height": 900})
         for slower in (1, SLOWER):
             for control, key in (("sl", "ArrowRight"), ("nxt", "Enter")):
