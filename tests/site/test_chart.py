@@ -275,9 +275,9 @@ def test_the_chart_on_paper_has_the_main_line_and_its_words() -> None:
     assert (still.attrib["role"], still.attrib["aria-label"]) == ("img", told)
     assert not still.findall(".//g[@data-i]")
     assert told == (
-        "Men out: White 0, Black 0. After 2.Nf3: Men out: White 1, Black 0."
-        " After 2…Nc6: Men out: White 1, Black 1. After 3.Bc4: Men out: White 2, Black 1."
-        " After 3…Bc5: Men out: White 2, Black 2. After 4…Nf6: Men out: White 2, Black 3."
+        "Men out: White 0, Black 0. After 2.Nf3: White 1, Black 0."
+        " After 2…Nc6: White 1, Black 1. After 3.Bc4: White 2, Black 1."
+        " After 3…Bc5: White 2, Black 2. After 4…Nf6: White 2, Black 3."
     )
 
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import ceil
 from typing import Final, Literal, NamedTuple
 
 from markupsafe import Markup, escape
@@ -158,12 +159,13 @@ def chart_words(line: Line, book: ledger.Ledger, words: Words, *, letters: str) 
 
     `letters` is the letter set of the moves.
     """
-    told = [out_words(book.entries[0], words)]
-    parts = [f"{told[0]}."]
+    first = book.entries[0]
+    parts = [f"{out_words(first, words)}."]
+    told = out_words(first, words, has_name=False)
     for ply in line.main():
-        said = out_words(book.entries[ply.index], words)
-        if said != told[-1]:
-            told.append(said)
+        said = out_words(book.entries[ply.index], words, has_name=False)
+        if said != told:
+            told = said
             parts.append(f"{after(ply, words, letters=letters)}: {said}.")
     return " ".join(parts)
 
@@ -222,7 +224,7 @@ def _scene(line: Line, book: ledger.Ledger, *, is_still: bool = False) -> _Scene
     column = min(_WIDEST, WIDTH / (columns + 1))
     scale = min(_SCALE, max(_SMALLEST, 2 * column / _BREADTH))
     rooms = [
-        max(_room(stands[side], parents, place, is_stacked, scale) for place in places)
+        ceil(max(_room(stands[side], parents, place, is_stacked, scale) for place in places))
         for side in _SIDES
     ]
     axis = rooms[0] + 5

@@ -42,8 +42,8 @@ class Ruler:
         return self.left + self.column * depth
 
     def x(self, depth: float) -> str:
-        """Return the same as it is written."""
-        return f"{self.at(depth):.4g}"
+        """Return the same as it is written: to a tenth, which no eye misses."""
+        return f"{round(self.at(depth), 1):g}"
 
 
 def rail_svg(line: Line, *, letters: Mapping[int, str]) -> Markup:
@@ -98,7 +98,9 @@ def draw_numbers(plies: Iterable[tuple[int, Ply]], ruler: Ruler, *, below: float
     for depth, ply in plies:
         x = ruler.at(depth)
         if ply.mover == "white" and x >= free:
-            numbers.append(f'<text x="{x:.4g}" y="{ruler.axis + below:g}">{ply.number}</text>')
+            numbers.append(
+                f'<text x="{ruler.x(depth)}" y="{ruler.axis + below:g}">{ply.number}</text>'
+            )
             free = x + _ROOM
     return "".join(numbers)
 

@@ -195,12 +195,16 @@ def position_words(position: Position, words: Words, *, has_turn: bool = True) -
     return f"{men} {turn_words(position, words)}." if has_turn else men
 
 
-def out_words(entry: ledger.Entry, words: Words) -> str:
-    """Return "Men out: White 3, Black 1", and what a queen has lost where one has."""
+def out_words(entry: ledger.Entry, words: Words, *, has_name: bool = True) -> str:
+    """Return "Men out: White 3, Black 1", and what a queen has lost where one has.
+
+    Without its name the count is "White 3, Black 1", for one of several.
+    """
     sides: tuple[Side, ...] = ("white", "black")
     out = [(side, entry.account(side).men.out) for side in sides]
     lost = [(side, entry.account(side).queen_tempi) for side in sides]
-    said = [words.men_out.format(counts=_counts(out, words))]
+    counted = _counts(out, words)
+    said = [words.men_out.format(counts=counted) if has_name else counted]
     if any(count for _, count in lost):
         counts = _counts([(side, count) for side, count in lost if count], words)
         said.append(words.queen_lost.format(counts=counts))
