@@ -9,7 +9,7 @@ from bs4 import BeautifulSoup, Tag
 
 from plybook.course import Course, assemble
 from plybook.diagnostics import Report
-from plybook.site.images import Image
+from plybook.site.pictures.images import Image
 from plybook.text import read_course_folder
 
 FILES: Final = {

@@ -15,8 +15,8 @@ import pytest
 from diagnostics.folder import PICTURE, body, moves, write
 from diagnostics.run import plybook
 from plybook.desk import command, work
-from plybook.site import publish
-from plybook.site.refusals import PublishError
+from plybook.site.publishing import publish
+from plybook.site.publishing.refusals import PublishError
 
 GENERATOR = Path(command.__file__).resolve().parents[2]
 WARNING = body("A <b>bold</b> start.\n")

@@ -16,7 +16,7 @@ from diagnostics.folder import BASE, COURSE, LESSON, PICTURE, PRINCIPLE, write
 from helpers import under
 from plybook.desk.work import CHECK, Work, draw_pages, run
 from plybook.diagnostics import Report, shown
-from plybook.site.validate import validate
+from plybook.site.inspection.validate import validate
 from plybook.text.lesson import read_lesson
 
 #: Courses a part, and how many of them at least must be clean for the part to say something.

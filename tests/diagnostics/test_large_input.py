@@ -13,8 +13,8 @@ import pytest
 
 from diagnostics.folder import HEAD, LESSON
 from plybook.diagnostics import Report
-from plybook.site.replayed import DATA_ID, stepping_faults
-from plybook.site.strict_html import Page
+from plybook.site.inspection.replayed import DATA_ID, stepping_faults
+from plybook.site.inspection.strict_html import Page
 from plybook.text.claim_patterns import ENGLISH
 from plybook.text.claims import _masked, nearest_example
 from plybook.text.lesson import read_lesson

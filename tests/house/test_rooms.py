@@ -20,10 +20,21 @@ MAY_IMPORT = {
     "desk": {"", "text", "board", "course", "site"},
 }
 
+#: The site is divided again. What each part may import of the others; "" is site/ itself.
+PARTS_OF_SITE = {
+    "": set(),
+    "drawing": {""},
+    "wording": {""},
+    "pictures": {""},
+    "inspection": {""},
+    "publishing": {""},
+    "pages": {"", "drawing", "wording", "pictures"},
+}
+
 #: The rooms where a library may be imported; a module is named where only that one may.
 DOORS = {
     "chess": ("board/",),
-    "markdown_it": ("text/", "site/prose.py"),
+    "markdown_it": ("text/", "site/wording/prose.py"),
     "mdit_py_plugins": ("text/",),
     "jinja2": ("site/",),
     "markupsafe": ("site/",),
@@ -64,6 +75,17 @@ def test_a_room_imports_only_rooms_before_it(module: str) -> None:
             other = room_of(name)
             assert other == room or other in MAY_IMPORT[room], (
                 f"{module}:{line}: {room or 'the ground floor'} may not import {name}"
+            )
+
+
+@pytest.mark.parametrize("module", [name for name in MODULES if name.startswith("site/")])
+def test_a_part_of_the_site_imports_only_what_it_may(module: str) -> None:
+    part = module.split("/")[1] if module.count("/") > 1 else ""
+    for name, line in imported(module):
+        if name.startswith("plybook.site."):
+            other = name.split(".")[2] if name.split(".")[2] in PARTS_OF_SITE else ""
+            assert other == part or other in PARTS_OF_SITE[part], (
+                f"{module}:{line}: site/{part} may not import {name}"
             )
 
 

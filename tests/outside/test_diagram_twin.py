@@ -19,8 +19,8 @@ import pytest
 from plybook.board import Position, read_fen
 from plybook.board.model import Side
 from plybook.diagnostics import Report, Span
-from plybook.site.diagram import board_svg, plate_svg, standalone_svg
-from plybook.site.theme import load_theme
+from plybook.site.drawing.diagram import board_svg, plate_svg, standalone_svg
+from plybook.site.pages.theme import load_theme
 from plybook.text.model import FenText
 
 _HERE: Final = Path(__file__).parent

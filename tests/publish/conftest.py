@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from plybook.site import disk, publish
-from plybook.site.lock import hold
+from plybook.site.publishing import disk, publish
+from plybook.site.publishing.lock import hold
 from publish.stand import STEPS, STRATEGIES, Faults, Site
 
 

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from plybook.site import disk, publish
-from plybook.site.manifest import MANIFEST
+from plybook.site.publishing import disk, publish
+from plybook.site.publishing.manifest import MANIFEST
 
 OLD = {
     "index.html": b"<p>old front page</p>" * 40,

@@ -10,7 +10,13 @@ from pathlib import Path
 import pytest
 
 from plybook.diagnostics import Report
-from plybook.site.images import MOST_BYTES, BadImageError, image_of, read_image, read_images
+from plybook.site.pictures.images import (
+    MOST_BYTES,
+    BadImageError,
+    image_of,
+    read_image,
+    read_images,
+)
 
 SECRET = b"Harbour Road 7"
 

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from plybook.site import disk
-from plybook.site.manifest import MANIFEST, Manifest
-from plybook.site.publish import Foreign, Held, PublishError
+from plybook.site.publishing import disk
+from plybook.site.publishing.manifest import MANIFEST, Manifest
+from plybook.site.publishing.publish import Foreign, Held, PublishError
 from publish.stand import NEW, OLD, Site
 
 Snapshot = dict[str, object]
@@ -196,7 +196,7 @@ def test_a_page_edited_after_a_power_cut_is_not_rolled_over(
     site.publish(OLD)
     monkeypatch.setattr("os.path.ismount", lambda path: path == site.out)
     with monkeypatch.context() as patch:
-        patch.setattr("plybook.site.in_place.roll_forward", _cut)
+        patch.setattr("plybook.site.publishing.in_place.roll_forward", _cut)
         with pytest.raises(SystemExit):
             site.publish(NEW)
     write("index.html", b"by hand")(site.out)
@@ -313,7 +313,7 @@ def test_a_disk_that_is_read_only_from_the_start_is_named(
     def refuse(path: Path) -> None:
         raise OSError(errno.EROFS, "refused", str(path))
 
-    monkeypatch.setattr("plybook.site.publish.hold", refuse)
+    monkeypatch.setattr("plybook.site.publishing.publish.hold", refuse)
     with pytest.raises(PublishError, match="the disk is read-only"):
         site.publish(NEW)
     assert site.content() == OLD

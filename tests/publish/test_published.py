@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from plybook.site.manifest import MANIFEST, Manifest
-from plybook.site.publish import PublishError
+from plybook.site.publishing.manifest import MANIFEST, Manifest
+from plybook.site.publishing.publish import PublishError
 from publish.stand import NEW, OLD, Site
 
 

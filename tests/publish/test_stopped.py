@@ -7,8 +7,8 @@ from itertools import count
 
 import pytest
 
-from plybook.site.manifest import MANIFEST
-from plybook.site.publish import PublishError
+from plybook.site.publishing.manifest import MANIFEST
+from plybook.site.publishing.publish import PublishError
 from publish.stand import NEW, OLD, Faults, Site
 
 MOST_STEPS = 300

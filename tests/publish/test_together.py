@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from plybook.site.manifest import MANIFEST
-from plybook.site.publish import Held, PublishError
+from plybook.site.publishing.manifest import MANIFEST
+from plybook.site.publishing.publish import Held, PublishError
 from publish.stand import NEW, OLD, Site
 
 START = f"""
@@ -21,8 +21,8 @@ import os, signal, sys
 sys.path[:0] = {[path for path in sys.path if path]!r}
 from pathlib import Path
 from publish.stand import NEW, OLD, Faults, STEPS
-from plybook.site import disk
-from plybook.site.publish import publish
+from plybook.site.publishing import disk
+from plybook.site.publishing.publish import publish
 top = Path(sys.argv[1])
 def run(files, validate=None):
     return publish(files, top / "site", course_folder=top / "course", validate=validate)

@@ -6,8 +6,8 @@ import pytest
 from bs4 import BeautifulSoup
 
 from plybook.course import Course
-from plybook.site.pages import build_pages
-from plybook.site.theme import load_theme
+from plybook.site.pages.build import build_pages
+from plybook.site.pages.theme import load_theme
 from small_course import IMAGE, course_in, soup_of, write_course
 
 

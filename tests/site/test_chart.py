@@ -12,7 +12,7 @@ import pytest
 
 from plybook.board import ledger
 from plybook.board.model import Line
-from plybook.site.chart import (
+from plybook.site.pages.chart import (
     chart_svg,
     chart_words,
     count_signs,
@@ -21,8 +21,8 @@ from plybook.site.chart import (
     men_out,
     still_chart,
 )
-from plybook.site.languages import ENGLISH
-from plybook.site.tree import sideline_letters
+from plybook.site.wording.languages import ENGLISH
+from plybook.site.wording.tree import sideline_letters
 from site_lines import Builder, line_of, random_builders
 
 #: Italian moves of our own choice; White castles in the main line, Black in a sideline.

@@ -10,10 +10,10 @@ import chess
 import pytest
 
 from plybook.board.model import Mark, Position, Side
-from plybook.site.diagram import board_svg, plate_svg, standalone_svg
-from plybook.site.marks import ROLE_NAMES
-from plybook.site.sprite import sprite
-from plybook.site.theme import load_theme, theme_names
+from plybook.site.drawing.diagram import board_svg, plate_svg, standalone_svg
+from plybook.site.drawing.marks import ROLE_NAMES
+from plybook.site.drawing.sprite import sprite
+from plybook.site.pages.theme import load_theme, theme_names
 from site_lines import position_of
 
 SIDES: Final[tuple[Side, ...]] = ("white", "black")

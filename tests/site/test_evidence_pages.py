@@ -13,9 +13,9 @@ import pytest
 from bs4 import BeautifulSoup, Tag
 
 from plybook.course import Course, Evidence, Place
-from plybook.site.pages import build_pages
-from plybook.site.theme import load_theme
-from plybook.site.validate import validate
+from plybook.site.inspection.validate import validate
+from plybook.site.pages.build import build_pages
+from plybook.site.pages.theme import load_theme
 from small_course import IMAGE, course_in, one, soup_of, write_course
 
 _LESSON = """---

@@ -7,7 +7,7 @@ import re
 import chess
 
 from plybook.board.model import Line
-from plybook.site.fragments import fragments_of
+from plybook.site.wording.fragments import fragments_of
 from site_lines import line_of, random_builders
 
 TRAP = ("e4", "e5", "Nf3", "d6", "Bc4", "Bg4", "Nc3", "g6", "Nxe5", "Bxd1")

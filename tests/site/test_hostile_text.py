@@ -10,8 +10,8 @@ from bs4 import BeautifulSoup
 
 from plybook.course import assemble
 from plybook.diagnostics import Report
-from plybook.site.pages import build_pages
-from plybook.site.theme import load_theme
+from plybook.site.pages.build import build_pages
+from plybook.site.pages.theme import load_theme
 from plybook.text import read_course_folder
 
 PAYLOADS: Final = (

@@ -11,8 +11,8 @@ from xml.etree import ElementTree
 import pytest
 
 from plybook.board.model import Mark, Side
-from plybook.site.marks import MARK_PAINTS, ROLE_NAMES, draw_marks, legend_picture
-from plybook.site.paint import attribute_painter
+from plybook.site.drawing.marks import MARK_PAINTS, ROLE_NAMES, draw_marks, legend_picture
+from plybook.site.drawing.paint import attribute_painter
 from plybook.text.blocks import ARROW_ROLES, MARK_ROLES
 
 EMPTY: Final = "." * 64

@@ -14,11 +14,11 @@ import chess
 from bs4 import BeautifulSoup
 
 from plybook.course import Course
-from plybook.site.fragments import fragments_of
-from plybook.site.pages import build_lesson_page
-from plybook.site.policy import POLICY
-from plybook.site.stepper import read_moves
-from plybook.site.theme import load_theme
+from plybook.site.pages.build import build_lesson_page
+from plybook.site.pages.policy import POLICY
+from plybook.site.pages.theme import load_theme
+from plybook.site.wording.fragments import fragments_of
+from plybook.site.wording.stepper import read_moves
 from site_lines import placement_of
 from small_course import IMAGE, one, pages, soup_of, write_course
 
@@ -27,8 +27,8 @@ import hashlib, sys
 from pathlib import Path
 from plybook.course import assemble
 from plybook.diagnostics import Report
-from plybook.site.pages import build_pages
-from plybook.site.theme import load_theme
+from plybook.site.pages.build import build_pages
+from plybook.site.pages.theme import load_theme
 from plybook.text import read_course_folder
 
 report = Report()

@@ -13,7 +13,7 @@ import chess
 import chess.pgn
 
 from plybook.board.model import Line
-from plybook.site.pgn import line_pgn
+from plybook.site.wording.pgn import line_pgn
 from plybook.text.model import Comment
 from site_lines import SPAN, Builder, comment, line_of, random_builders
 

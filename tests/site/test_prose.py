@@ -11,8 +11,15 @@ import pytest
 from bs4 import BeautifulSoup
 
 from plybook.diagnostics import Report
-from plybook.site.prose import Anchor, Picture, Setting, plain_text, render_inline, render_prose
-from plybook.site.typography import quotes_of, set_text
+from plybook.site.wording.prose import (
+    Anchor,
+    Picture,
+    Setting,
+    plain_text,
+    render_inline,
+    render_prose,
+)
+from plybook.site.wording.typography import quotes_of, set_text
 from plybook.text.markdown import read_inline, read_prose
 from plybook.text.model import Link, Mention, Prose
 from plybook.text.parser import make_parser

@@ -9,8 +9,8 @@ from xml.etree import ElementTree
 import pytest
 
 from plybook.board.model import Line
-from plybook.site.rail import rail_svg
-from plybook.site.tree import sideline_letters
+from plybook.site.drawing.rail import rail_svg
+from plybook.site.wording.tree import sideline_letters
 from site_lines import line_of
 
 BRANCHED = line_of(

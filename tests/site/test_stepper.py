@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from plybook.site.stepper import SQUARE_SIGNS, encode_moves, json_for_script, read_moves
+from plybook.site.wording.stepper import SQUARE_SIGNS, encode_moves, json_for_script, read_moves
 from site_lines import Builder, line_of, placement_of, random_builders
 
 

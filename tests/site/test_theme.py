@@ -11,9 +11,9 @@ from typing import Final
 import pytest
 
 from plybook.diagnostics import UsageError
-from plybook.site.marks import ROLE_NAMES
-from plybook.site.sprite import MEN, all_paints
-from plybook.site.theme import Theme, load_theme, theme_names
+from plybook.site.drawing.marks import ROLE_NAMES
+from plybook.site.drawing.sprite import MEN, all_paints
+from plybook.site.pages.theme import Theme, load_theme, theme_names
 
 THEMES: Final = theme_names()
 SHARED: Final = Path(__file__).parents[2] / "themes" / "base"

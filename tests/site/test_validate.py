@@ -11,8 +11,8 @@ import chess
 import justhtml
 import pytest
 
-from plybook.site.strict_html import read_page
-from plybook.site.validate import POLICY, Problem, validate
+from plybook.site.inspection.strict_html import read_page
+from plybook.site.inspection.validate import POLICY, Problem, validate
 
 SIGNS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
 Files = dict[str, bytes]

@@ -7,9 +7,9 @@ import chess.pgn
 import pytest
 
 from plybook.board.model import Line, Mark
-from plybook.site.languages import ENGLISH, words_for
-from plybook.site.letters import move_html, move_text
-from plybook.site.words import (
+from plybook.site.wording.languages import ENGLISH, words_for
+from plybook.site.wording.letters import move_html, move_text
+from plybook.site.wording.words import (
     after,
     marks_words,
     men_words,

@@ -8,7 +8,7 @@ import pytest
 
 from diagnostics.folder import BASE, LESSON, PICTURE, body, check, write
 from plybook.desk.work import CHECK, Work, draw_pages, run
-from plybook.site.validate import validate
+from plybook.site.inspection.validate import validate
 from plybook.text.addresses import Target, target_of
 
 

@@ -8,7 +8,7 @@ import click
 
 from plybook.desk.printing import FAULTS, OURS, USAGE, show_all, summary
 from plybook.desk.work import CHECK, PUBLISH, InvalidSiteError, Work, find_course, run
-from plybook.site.refusals import BadNames, BadTarget, Foreign, PublishError
+from plybook.site.publishing.refusals import BadNames, BadTarget, Foreign, PublishError
 
 __all__ = ["build_site"]
 

@@ -14,9 +14,9 @@ from plybook.diagnostics import Report, UsageError, shown
 from plybook.text import COURSE_FILE, CourseDraft, read_course_folder
 
 if TYPE_CHECKING:  # the site room takes longer to load than `check` takes to run
-    from plybook.site.images import Image
-    from plybook.site.publish import Published
-    from plybook.site.validate import Problem
+    from plybook.site.inspection.validate import Problem
+    from plybook.site.pictures.images import Image
+    from plybook.site.publishing.publish import Published
 
 __all__ = ["BUILD", "CHECK", "PUBLISH", "InvalidSiteError", "Stage", "Work", "find_course", "run"]
 
@@ -154,7 +154,7 @@ def read_images(work: Work) -> Work:
     """Site: read the images and take out what they say of camera and place."""
     if work.course is None or not work.course.images:
         return work
-    from plybook.site.images import read_images as read_them
+    from plybook.site.pictures.images import read_images as read_them
 
     return replace(work, images=read_them(work.folder, work.course.images, report=work.report))
 
@@ -162,8 +162,8 @@ def read_images(work: Work) -> Work:
 def draw_pages(work: Work) -> Work:
     """Site: make every page and picture."""
     assert work.course is not None
-    from plybook.site.pages import build_pages
-    from plybook.site.theme import load_theme
+    from plybook.site.pages.build import build_pages
+    from plybook.site.pages.theme import load_theme
 
     theme = load_theme(work.theme or work.course.file.theme)
     return replace(work, files=build_pages(work.course, theme, images=work.images))
@@ -171,7 +171,7 @@ def draw_pages(work: Work) -> Work:
 
 def validate_pages(work: Work) -> Work:
     """Site: read the pages as a stranger would; every link resolves, every move is replayed."""
-    from plybook.site.validate import validate
+    from plybook.site.inspection.validate import validate
 
     problems = validate(work.files)
     if problems:
@@ -182,7 +182,7 @@ def validate_pages(work: Work) -> Work:
 def publish_folder(work: Work) -> Work:
     """Site: put the new site in the place of the old one, whole."""
     assert work.out is not None
-    from plybook.site.publish import publish
+    from plybook.site.publishing.publish import publish
 
     return replace(work, published=publish(work.files, work.out, course_folder=work.folder))
 

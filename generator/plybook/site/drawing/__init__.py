@@ -1,0 +1,1 @@
+"""Boards, men and marks as SVG."""

@@ -1,0 +1,307 @@
+"""The course in a theme, ready to be made into pages: what every page needs, worked out once."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cache, cached_property
+from pathlib import Path
+from typing import Any, cast
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from plybook import __version__
+from plybook.board import ledger, open_place
+from plybook.board.model import Line, Mark, Ply, Position, Side
+from plybook.course.model import Course, Lesson, Meeting, Place
+from plybook.site.drawing.diagram import board_svg
+from plybook.site.drawing.sprite import sprite
+from plybook.site.pages.evidence import Touched
+from plybook.site.pages.policy import POLICY
+from plybook.site.pages.theme import Theme
+from plybook.site.pages.views import CourseView, PageView
+from plybook.site.pictures.images import Image
+from plybook.site.wording.fragments import fragments_of
+from plybook.site.wording.languages import words_for
+from plybook.site.wording.stepper import encode_moves, read_moves
+from plybook.site.wording.typography import quotes_of
+from plybook.site.wording.words import Words, after, marks_words, position_words, turn_words, where
+from plybook.text.model import MovesDraft
+
+__all__ = ["Assets", "Edition", "Sheet", "make_assets"]
+
+_FONT_URL = re.compile(r"url\((['\"]?)([^'\")]+)\1\)")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """A line with what its pages say of it, by place where a tuple is indexed."""
+
+    lesson: str
+    line: Line
+    draft: MovesDraft
+    title: str
+    letters: str
+    view: Side
+    fragments: tuple[str, ...]
+    moves: str  # for the page script
+    placements: tuple[str, ...]
+
+    def ply(self, place: int) -> Ply | None:
+        """Return the move that leads to a place, None at the start."""
+        return self.line.plies[place - 1] if place else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assets:
+    """The files all pages share, by path, and the paths of style sheet and script."""
+
+    files: Mapping[str, bytes]
+    stylesheet: str
+    script: str
+
+
+def make_assets(theme: Theme) -> Assets:
+    """Return style sheet, script and fonts; each name holds a digest of its content."""
+    files: dict[str, bytes] = {}
+    renamed: dict[str, str] = {}
+    for name, content in theme.fonts:
+        is_font = name.endswith(".woff2")  # a licence text is read by people: it keeps its name
+        published = _digested(name, content) if is_font else name
+        renamed[name] = published
+        files[f"assets/{published}"] = content
+    css = _FONT_URL.sub(
+        lambda found: f'url("{renamed.get(found[2], found[2])}")', theme.stylesheet
+    ).encode()
+    script = theme.script.encode()
+    stylesheet_path = f"assets/{_digested('style.css', css)}"
+    script_path = f"assets/{_digested('board.js', script)}"
+    files |= {stylesheet_path: css, script_path: script}
+    return Assets(files=files, stylesheet=stylesheet_path, script=script_path)
+
+
+def _digested(name: str, content: bytes) -> str:
+    stem, _, ending = name.rpartition(".")
+    return f"{stem}-{hashlib.sha256(content).hexdigest()[:10]}.{ending}"
+
+
+@cache
+def _templates(folders: tuple[Path, ...]) -> Environment:
+    """Return the templates of a theme, compiled once; a changed file is compiled anew."""
+    return Environment(
+        loader=FileSystemLoader(folders),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+
+
+class Edition:
+    """One build of a course in a theme. What is asked for twice is worked out once."""
+
+    def __init__(
+        self, course: Course, theme: Theme, *, images: Mapping[str, Image] | None = None
+    ) -> None:
+        file = course.file
+        self.course = course
+        self.theme = theme
+        self.images: Mapping[str, Image] = images or {}
+        self.assets = make_assets(theme)
+        self.pages_of_files = {
+            **{one.draft.file: f"lessons/{slug}.html" for slug, one in course.lessons.items()},
+            **{page.file: f"principles/{slug}.html" for slug, page in course.principles.items()},
+        }
+        self._headings: dict[str, tuple[str, ...]] = {
+            **{one.draft.file: one.draft.prose.headings for one in course.lessons.values()},
+            **{page.file: page.prose.headings for page in course.principles.values()},
+        }
+        self._meetings: dict[str, list[Meeting]] = {}
+        for meeting in course.meetings:
+            for name in dict.fromkeys(place.lesson for place in meeting.places):
+                self._meetings.setdefault(name, []).append(meeting)
+        self.view = CourseView(
+            title=file.title,
+            club=file.club or "",
+            author=file.author or "",
+            language=file.language,
+            licence=file.licence or "",
+            ident=file.ident,
+            levels=file.levels,
+            lesson_count=len(course.lessons),
+        )
+        self._sprite = sprite(theme.pieces)
+        self._sheets: dict[tuple[str, str], Sheet] = {}
+        self._positions: dict[Place, Position] = {}
+        self._templates = _templates(theme.template_folders)
+        self._blocks: Any = self._templates.get_template("blocks.html").module
+
+    def meetings_of(self, slug: str) -> tuple[Meeting, ...]:
+        """Return the meetings that a lesson takes part in, most telling first."""
+        return tuple(self._meetings.get(slug, ()))
+
+    def headings_of(self, file: str) -> tuple[str, ...]:
+        """Return the ids of the headings of a page by its file."""
+        return self._headings.get(file, ())
+
+    # ---------------------------------------------------------------- words
+
+    def words(self, language: str | None = None) -> Words:
+        """Return the words of a page in `language`, or in the course's."""
+        return words_for(language or self.course.file.language)
+
+    def quotes(self, language: str | None = None) -> tuple[str, str, str, str]:
+        """Return the quotation marks of a page in `language`, or in the course's."""
+        return quotes_of(language or self.course.file.language)
+
+    def letters(self, *wishes: str | None) -> str:
+        """Return the first letter set that is wished for, else the course's."""
+        return next((wish for wish in wishes if wish), self.course.file.letters)
+
+    # ---------------------------------------------------------------- lines
+
+    def sheets(self, lesson: Lesson) -> tuple[Sheet, ...]:
+        """Return the lines of a lesson in the order of its blocks."""
+        return tuple(
+            self.sheet(lesson.slug, block.name)
+            for block in lesson.draft.blocks
+            if isinstance(block, MovesDraft) and block.name in lesson.lines
+        )
+
+    def sheet(self, slug: str, name: str) -> Sheet:
+        """Return a line of a lesson with what pages say of it."""
+        found = self._sheets.get((slug, name))
+        if found is None:
+            found = self._sheets[slug, name] = self._make_sheet(self.course.lessons[slug], name)
+        return found
+
+    def _make_sheet(self, lesson: Lesson, name: str) -> Sheet:
+        line = lesson.lines[name]
+        draft = next(
+            block
+            for block in lesson.draft.blocks
+            if isinstance(block, MovesDraft) and block.name == name
+        )
+        moves = encode_moves(line)
+        return Sheet(
+            lesson=lesson.slug,
+            line=line,
+            draft=draft,
+            title=draft.title or self.words(lesson.draft.language).line,
+            letters=self.letters(draft.letters, lesson.draft.letters),
+            view=cast(Side, draft.view or "white"),
+            fragments=fragments_of(line),
+            moves=moves,
+            placements=read_moves(line.start.placement, moves)[0],
+        )
+
+    def sheet_of(self, place: Place) -> Sheet:
+        """Return the line a place stands in."""
+        return self.sheet(place.lesson, place.line)
+
+    @cached_property
+    def touched(self) -> Touched:
+        """The principles that the course's moves touch."""
+        return Touched(self.course)
+
+    def ledger(self, sheet: Sheet) -> ledger.Ledger:
+        """Return the ledger of a line."""
+        return self.course.ledgers[sheet.lesson, sheet.line.name]
+
+    def position(self, place: Place) -> Position:
+        """Return the position of a place."""
+        found = self._positions.get(place)
+        if found is None:
+            line = self.sheet_of(place).line
+            found = self._positions[place] = open_place(line, place.index)
+        return found
+
+    def fragment(self, place: Place) -> str:
+        """Return the fragment of a place, without `#`."""
+        return self.sheet_of(place).fragments[place.index]
+
+    def address(self, place: Place, *, root: str) -> str:
+        """Return the address of a place from a page whose way to the top is `root`."""
+        return f"{root}lessons/{place.lesson}.html#{self.fragment(place)}"
+
+    def place_words(self, place: Place, words: Words) -> str:
+        """Return "After 4…g6" or "The start"."""
+        sheet = self.sheet_of(place)
+        return after(sheet.ply(place.index), words, letters=sheet.letters)
+
+    def title_of(self, place: Place, words: Words) -> str:
+        """Return a place for readers of another page: lesson, line, move."""
+        lesson = self.course.lessons[place.lesson]
+        sheet = self.sheet_of(place)
+        line = words.line_of.format(lesson=lesson.draft.title, line=sheet.title)
+        return words.place_of.format(
+            title=line if sheet.draft.title else lesson.draft.title,
+            place=where(sheet.ply(place.index), words, letters=sheet.letters),
+        )
+
+    def board(
+        self,
+        place: Place,
+        words: Words,
+        *,
+        marks: tuple[Mark, ...] = (),
+        seen_from: Side | None = None,
+        alt: str | None = None,
+        small: bool = False,
+    ) -> Markup:
+        """Return a still picture of a place. A small one has no coordinates."""
+        sheet = self.sheet_of(place)
+        position = self.position(place)
+        ply = sheet.ply(place.index)
+        label = alt or words.board.format(
+            place=after(ply, words, letters=sheet.letters),
+            turn=turn_words(position, words),
+            words=position_words(position, words, has_turn=False),
+            marks=marks_words(marks, words),
+        )
+        return board_svg(
+            position,
+            seen_from=seen_from or sheet.view,
+            marks=marks,
+            last=(ply.origin, ply.target) if ply else None,
+            label=label.strip(),
+            coordinates=not small,
+            small=small,
+        )
+
+    # ---------------------------------------------------------------- pages
+
+    def block(self, macro: str, *values: Any) -> Markup:
+        """Return the HTML of one block by its macro in blocks.html."""
+        render: Callable[..., Markup] = getattr(self._blocks, macro)
+        return render(*values)
+
+    def page(
+        self,
+        template: str,
+        *,
+        kind: str,
+        title: str,
+        root: str,
+        language: str | None = None,
+        has_boards: bool,
+        **views: Any,
+    ) -> bytes:
+        """Return a whole page."""
+        view = PageView(
+            kind=kind,
+            title=title,
+            language=language or self.course.file.language,
+            root=root,
+            stylesheet=root + self.assets.stylesheet,
+            script=root + self.assets.script,
+            policy=POLICY,
+            sprite=self._sprite if has_boards else Markup(),
+            generator=f"plybook {__version__}",
+        )
+        text = self._templates.get_template(template).render(page=view, course=self.view, **views)
+        return text.encode()

@@ -1,0 +1,1 @@
+"""The coach's own pictures, known by their content and without metadata."""

@@ -1,0 +1,1 @@
+"""The folder on disk: written beside the target, swapped in whole, never over another's file."""
