@@ -24,6 +24,7 @@ from plybook.site.pages.policy import POLICY
 from plybook.site.pages.theme import Theme
 from plybook.site.pages.views import CourseView, PageView
 from plybook.site.pictures.images import Image
+from plybook.site.wording.catalogue import catalogue
 from plybook.site.wording.fragments import fragments_of
 from plybook.site.wording.languages import words_for
 from plybook.site.wording.stepper import encode_moves, read_moves
@@ -57,15 +58,15 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Assets:
-    """The files all pages share, by path, and the paths of style sheet and script."""
+    """The files that pages share, by path, and the paths of style sheets and scripts by name."""
 
     files: Mapping[str, bytes]
-    stylesheet: str
-    script: str
+    stylesheets: Mapping[str, str]
+    scripts: Mapping[str, str]
 
 
 def make_assets(theme: Theme) -> Assets:
-    """Return style sheet, script and fonts; each name holds a digest of its content."""
+    """Return style sheets, scripts and fonts; each name holds a digest of its content."""
     files: dict[str, bytes] = {}
     renamed: dict[str, str] = {}
     for name, content in theme.fonts:
@@ -73,14 +74,17 @@ def make_assets(theme: Theme) -> Assets:
         published = _digested(name, content) if is_font else name
         renamed[name] = published
         files[f"assets/{published}"] = content
-    css = _FONT_URL.sub(
-        lambda found: f'url("{renamed.get(found[2], found[2])}")', theme.stylesheet
-    ).encode()
-    script = theme.script.encode()
-    stylesheet_path = f"assets/{_digested('style.css', css)}"
-    script_path = f"assets/{_digested('board.js', script)}"
-    files |= {stylesheet_path: css, script_path: script}
-    return Assets(files=files, stylesheet=stylesheet_path, script=script_path)
+    css = _FONT_URL.sub(lambda found: f'url("{renamed.get(found[2], found[2])}")', theme.stylesheet)
+    paths: dict[str, dict[str, str]] = {"css": {}, "js": {}}
+    for ending, texts in (
+        ("css", {"style": css, **theme.more_sheets}),
+        ("js", {"board": theme.script, **theme.more_scripts}),
+    ):
+        for name, text in texts.items():
+            content = text.encode()
+            path = paths[ending][name] = f"assets/{_digested(f'{name}.{ending}', content)}"
+            files[path] = content
+    return Assets(files=files, stylesheets=paths["css"], scripts=paths["js"])
 
 
 def _digested(name: str, content: bytes) -> str:
@@ -89,9 +93,10 @@ def _digested(name: str, content: bytes) -> str:
 
 
 @cache
-def _templates(folders: tuple[Path, ...]) -> Environment:
-    """Return the templates of a theme, compiled once; a changed file is compiled anew."""
-    return Environment(
+def _templates(folders: tuple[Path, ...], language: str) -> Environment:
+    """Return the templates of a theme in a language, compiled once; a changed file anew."""
+    environment = Environment(
+        extensions=["jinja2.ext.i18n"],
         loader=FileSystemLoader(folders),
         autoescape=True,
         undefined=StrictUndefined,
@@ -99,6 +104,10 @@ def _templates(folders: tuple[Path, ...]) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    environment.install_gettext_translations(  # type: ignore[attr-defined]  # added by the extension
+        catalogue(language), newstyle=True
+    )
+    return environment
 
 
 class Edition:
@@ -137,8 +146,6 @@ class Edition:
         self._sprite = sprite(theme.pieces)
         self._sheets: dict[tuple[str, str], Sheet] = {}
         self._positions: dict[Place, Position] = {}
-        self._templates = _templates(theme.template_folders)
-        self._blocks: Any = self._templates.get_template("blocks.html").module
 
     def meetings_of(self, slug: str) -> tuple[Meeting, ...]:
         """Return the meetings that a lesson takes part in, most telling first."""
@@ -275,10 +282,14 @@ class Edition:
 
     # ---------------------------------------------------------------- pages
 
-    def block(self, macro: str, *values: Any) -> Markup:
-        """Return the HTML of one block by its macro in blocks.html."""
-        render: Callable[..., Markup] = getattr(self._blocks, macro)
+    def block(self, macro: str, *values: Any, language: str | None = None) -> Markup:
+        """Return the HTML of one block by its macro in blocks.html, in a page's language."""
+        blocks: Any = self._environment(language).get_template("blocks.html").module
+        render: Callable[..., Markup] = getattr(blocks, macro)
         return render(*values)
+
+    def _environment(self, language: str | None) -> Environment:
+        return _templates(self.theme.template_folders, language or self.course.file.language)
 
     def page(
         self,
@@ -289,19 +300,22 @@ class Edition:
         root: str,
         language: str | None = None,
         has_boards: bool,
+        parts: tuple[str, ...] = (),
         **views: Any,
     ) -> bytes:
-        """Return a whole page."""
+        """Return a whole page. `parts` names the further sheets and scripts it loads, in order."""
+        sheets, scripts = self.assets.stylesheets, self.assets.scripts
         view = PageView(
             kind=kind,
             title=title,
             language=language or self.course.file.language,
             root=root,
-            stylesheet=root + self.assets.stylesheet,
-            script=root + self.assets.script,
+            stylesheets=tuple(root + sheets[name] for name in ("style", *parts) if name in sheets),
+            scripts=tuple(root + scripts[name] for name in ("board", *parts) if name in scripts),
             policy=POLICY,
             sprite=self._sprite if has_boards else Markup(),
             generator=f"plybook {__version__}",
         )
-        text = self._templates.get_template(template).render(page=view, course=self.view, **views)
+        page = self._environment(language).get_template(template)
+        text = page.render(page=view, course=self.view, **views)
         return text.encode()

@@ -39,6 +39,8 @@ class Theme:
     template_folders: tuple[Path, ...]  # the theme's own first
     stylesheet: str
     script: str
+    more_sheets: Mapping[str, str]  # by name: what only pages with that part need
+    more_scripts: Mapping[str, str]
     fonts: tuple[tuple[str, bytes], ...]  # and their licence texts
     pieces: Pieces
     light: Mapping[str, str]
@@ -70,6 +72,8 @@ def load_theme(name: str) -> Theme:
         template_folders=tuple(folder for folder in folders if folder.is_dir()),
         stylesheet=_stylesheet(settings, pieces, (base / "style.css", own / "style.css")),
         script=_lean(_text(base / "board.js")),
+        more_sheets=_parts(base, own, "css", all_but="style.css"),
+        more_scripts=_parts(base, own, "js", all_but="board.js"),
         fonts=tuple(
             (file, (own / "fonts" / file).read_bytes())
             for file in (*(font["file"] for font in fonts), *settings.get("licences", []))
@@ -86,6 +90,13 @@ def _root() -> Path:
     package = Path(str(files("plybook")))
     packed = package / "_data" / "themes"
     return packed if packed.is_dir() else package.parent.parent / "themes"
+
+
+def _parts(base: Path, own: Path, ending: str, *, all_but: str) -> Mapping[str, str]:
+    """Return the further sheets or scripts by name; the theme's own stands in for the shared."""
+    files = {path.name: path for folder in (base, own) for path in folder.glob(f"*.{ending}")}
+    files.pop(all_but, None)
+    return MappingProxyType({path.stem: _lean(_text(path)) for _, path in sorted(files.items())})
 
 
 def _text(path: Path) -> str:

@@ -66,8 +66,8 @@ class PageView:
     title: str
     language: str
     root: str
-    stylesheet: str  # with root
-    script: str  # with root
+    stylesheets: tuple[str, ...]  # with root
+    scripts: tuple[str, ...]  # with root, in the order in which they run
     policy: str  # the content security policy
     sprite: Markup  # the drawings the page's boards use; empty when it has none
     generator: str  # "plybook 0.1.0"

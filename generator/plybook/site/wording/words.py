@@ -12,6 +12,7 @@ from typing import Final
 
 from plybook.board import ledger
 from plybook.board.model import Mark, Ply, Position, Side
+from plybook.site.wording.catalogue import catalogue
 from plybook.site.wording.letters import move_text
 
 __all__ = [
@@ -104,6 +105,15 @@ class Words:
         """What an outcome adds."""
         said = {"check": self.check, "mate": self.mate, "stalemate": self.stalemate}
         return {"": "", **{outcome: f", {word}" for outcome, word in said.items()}}
+
+    def say(self, message: str, **values: object) -> str:
+        """Return a sentence of the site in this language; names in braces are filled in."""
+        return catalogue(self.language).gettext(message).format(**values)
+
+    def count(self, one: str, many: str, number: int, **values: object) -> str:
+        """Return the form of a phrase that fits `number`, which fills in `{number}`."""
+        phrase = catalogue(self.language).ngettext(one, many, number)
+        return phrase.format(number=number, **values)
 
     @cached_property
     def for_script(self) -> Mapping[str, object]:
