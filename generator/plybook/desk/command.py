@@ -11,16 +11,16 @@ import gc
 import os
 import sys
 import traceback
-from collections.abc import Callable
-from functools import wraps
+from collections.abc import Mapping
+from importlib import import_module
 from pathlib import Path
-from typing import Any, Final, NoReturn
+from typing import Final, NoReturn
 
 import click
 
 from plybook import __version__
+from plybook.desk.options import COURSE, ENGINE, JOBS, Folder, heeding_usage
 from plybook.desk.printing import FAULTS, OURS, USAGE, show_all, show_opinions, summary
-from plybook.diagnostics import UsageError
 
 __all__ = ["cli", "main"]
 
@@ -29,11 +29,22 @@ _UNREAD: Final = 141  # and of one whose reader has gone, as `head` does
 _NO_ROOM: Final = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO})
 
 
+#: The modules of commands that are loaded when they are asked for; each has a `command`.
+_ELSEWHERE: Final[Mapping[str, str]] = {}
+
+
 class _Commands(click.Group):
     """The commands in the order in which a coach meets them."""
 
     def list_commands(self, context: click.Context) -> list[str]:
-        return list(self.commands)
+        return [*self.commands, *_ELSEWHERE]
+
+    def get_command(self, context: click.Context, name: str) -> click.Command | None:
+        if name not in _ELSEWHERE:
+            return super().get_command(context, name)
+        module = import_module(_ELSEWHERE[name])
+        command: click.Command = module.command
+        return command
 
 
 @click.group(
@@ -110,60 +121,10 @@ def _forget_output() -> None:
     os.close(nowhere)
 
 
-def _heeding_usage(command: Callable[..., int]) -> Callable[..., int]:
-    """Return the command with a UsageError turned into one line and exit code 2."""
-
-    @wraps(command)
-    def heeding(*arguments: Any, **options: Any) -> int:
-        try:
-            return command(*arguments, **options)
-        except UsageError as error:
-            click.echo(f"{click.style('plybook:', bold=True)} {error}", err=True)
-            return USAGE
-
-    return heeding
-
-
-class _Folder(click.Path):
-    """The path of a folder. An empty word is none: it comes from a variable that is not set."""
-
-    def __init__(self) -> None:
-        super().__init__(path_type=Path, file_okay=False)
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        if value == "":
-            self.fail("an empty word is no folder; write `.` for this one", param, ctx)
-        return super().convert(value, param, ctx)
-
-
-_COURSE = click.argument(
-    "course",
-    metavar="[DIR]",
-    required=False,
-    type=_Folder(),
-)
-
-
-_JOBS = click.option(
-    "--jobs",
-    metavar="N",
-    type=click.IntRange(1, 64),
-    default=lambda: os.cpu_count() or 1,
-    help="Processes for claims that take long; without it, one a processor.",
-)
-
-_ENGINE = click.option(
-    "--engine",
-    metavar="PATH",
-    type=click.Path(),
-    help="Ask this UCI engine about what cannot be proved; keep its opinions in opinions.json.",
-)
-
-
 @cli.command()
-@click.argument("folder", metavar="DIR", type=_Folder())
+@click.argument("folder", metavar="DIR", type=Folder())
 @click.option("--demo", is_flag=True, help="Copy the demonstration course instead.")
-@_heeding_usage
+@heeding_usage
 def new(folder: Path, demo: bool) -> int:
     """Make a course folder with a first lesson whose comments teach the format."""
     from plybook.desk.new import make_course
@@ -176,7 +137,7 @@ def new(folder: Path, demo: bool) -> int:
 
 
 @cli.command()
-@_COURSE
+@COURSE
 @click.option(
     "--format",
     "form",
@@ -187,9 +148,9 @@ def new(folder: Path, demo: bool) -> int:
 )
 @click.option("--accept", is_flag=True, help="Write positions.lock for the lines as they stand.")
 @click.option("--strict", is_flag=True, help="Let warnings count as faults (exit code 1).")
-@_JOBS
-@_ENGINE
-@_heeding_usage
+@JOBS
+@ENGINE
+@heeding_usage
 def check(
     course: Path | None, form: str, accept: bool, strict: bool, jobs: int, engine: str | None
 ) -> int:
@@ -217,17 +178,17 @@ def check(
 
 
 @cli.command()
-@_COURSE
+@COURSE
 @click.option(
     "--out",
     metavar="DIR",
-    type=_Folder(),
+    type=Folder(),
     help="Where the site goes; without it, the folder `site` beside the course.",
 )
 @click.option("--theme", metavar="NAME", help="Another look than the one course.yaml names.")
 @click.option("--strict", is_flag=True, help="Publish nothing while there are warnings.")
-@_JOBS
-@_heeding_usage
+@JOBS
+@heeding_usage
 def build(course: Path | None, out: Path | None, theme: str | None, strict: bool, jobs: int) -> int:
     """Check the course in DIR and publish it as one folder of pages.
 
@@ -239,7 +200,7 @@ def build(course: Path | None, out: Path | None, theme: str | None, strict: bool
 
 
 @cli.command()
-@_COURSE
+@COURSE
 @click.option(
     "--format",
     "form",
@@ -248,9 +209,9 @@ def build(course: Path | None, out: Path | None, theme: str | None, strict: bool
     show_default=True,
     help="How to list them; html is one page to look at or to print.",
 )
-@_JOBS
-@_ENGINE
-@_heeding_usage
+@JOBS
+@ENGINE
+@heeding_usage
 def verdicts(course: Path | None, form: str, jobs: int, engine: str | None) -> int:
     """List every claim of the course in DIR with what is known of it."""
     from plybook.desk.verdicts import list_verdicts
@@ -270,7 +231,7 @@ def verdicts(course: Path | None, form: str, jobs: int, engine: str | None) -> i
     show_default=True,
     help="How to tell it.",
 )
-@_heeding_usage
+@heeding_usage
 def ledger(file: Path | None, name: str | None, facts: bool, form: str) -> int:
     """Tell move by move what the opening rules have to say of the lines in FILE.
 
@@ -285,7 +246,7 @@ def ledger(file: Path | None, name: str | None, facts: bool, form: str) -> int:
 
 @cli.command()
 @click.argument("name", required=False)
-@_heeding_usage
+@heeding_usage
 def explain(name: str | None) -> int:
     """Print how a block is written, or what a diagnostic means: explain claims, explain bad-fen.
 
