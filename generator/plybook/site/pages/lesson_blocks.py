@@ -103,8 +103,12 @@ class BlockWriter:
                 return self._exercise(block)
             case CardsDraft():
                 cards = tuple(map(self._card, block.cards))
-                return self._edition.block("cards", cards)
+                return self._block("cards", cards)
         return ""
+
+    def _block(self, macro: str, *values: object) -> str:
+        """Return a block by its macro, in the lesson's language."""
+        return self._edition.block(macro, *values, language=self._lesson.draft.language)
 
     # ---------------------------------------------------------------- lines and pictures
 
@@ -122,7 +126,7 @@ class BlockWriter:
             pgn_href="" if sheet.line.start.is_partial else f"{self._lesson.slug}.pgn",
             elsewhere=self._elsewhere.get(block.name, ())[:_MOST_ELSEWHERE],
         )
-        return self._edition.block("line", view)
+        return self._block("line", view)
 
     def _movetext(self, sheet: Sheet) -> Markup:
         if not sheet.line.plies:  # a board that is only shown
@@ -164,7 +168,7 @@ class BlockWriter:
             caption=self._text.inline(block.caption) if block.caption else Markup(),
             legend=legend_of(marks),
         )
-        return self._edition.block("diagram", view)
+        return self._block("diagram", view)
 
     def _fragment_here(self, place: Place) -> str:
         address = self._text.address(place)
@@ -178,7 +182,7 @@ class BlockWriter:
             return ""
         items = tuple(self._claim(claim, place) for claim in block.claims)
         said = self._edition.place_words(place, self._words)
-        return self._edition.block("claims", self._text.address(place), said, items)
+        return self._block("claims", self._text.address(place), said, items)
 
     def _claim(self, claim: ClaimDraft, place: Place) -> ClaimView:
         verdict = self._edition.course.verdicts[claim.span].verdict
@@ -210,7 +214,7 @@ class BlockWriter:
 
     def _tags(self, block: TagsDraft) -> str:
         items = [view for tag in block.tags if (view := self._tag(tag)) is not None]
-        return self._edition.block("tags", items) if items else ""
+        return self._block("tags", items) if items else ""
 
     def _tag(self, tag: TagDraft) -> TagView | None:
         place = self._text.place_of(tag.place)
@@ -254,7 +258,7 @@ class BlockWriter:
             ),
             level=block.level.value if block.level else "",
         )
-        return self._edition.block("exercise", view)
+        return self._block("exercise", view)
 
     def _answer(self, block: ExerciseDraft) -> Markup:
         parts = [self._played(movetext) for movetext in block.answers]
