@@ -20,7 +20,8 @@ import click
 
 from plybook import __version__
 from plybook.desk.options import COURSE, ENGINE, JOBS, Folder, heeding_usage
-from plybook.desk.printing import FAULTS, OURS, USAGE, show_all, show_opinions, summary
+from plybook.desk.printing import FAULTS, OURS, USAGE
+from plybook.diagnostics import UsageError
 
 __all__ = ["cli", "main"]
 
@@ -30,7 +31,9 @@ _NO_ROOM: Final = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO}
 
 
 #: The modules of commands that are loaded when they are asked for; each has a `command`.
-_ELSEWHERE: Final[Mapping[str, str]] = {}
+_ELSEWHERE: Final[Mapping[str, str]] = {
+    "format": "plybook.desk.commands_format",
+}
 
 
 class _Commands(click.Group):
@@ -141,39 +144,48 @@ def new(folder: Path, demo: bool) -> int:
 @click.option(
     "--format",
     "form",
-    type=click.Choice(["text", "json"]),
+    type=click.Choice(["text", "json", "sarif", "github"]),
     default="text",
     show_default=True,
-    help="How to report.",
+    help="How to report; sarif is the OASIS standard, github the notes of a hosted workflow.",
 )
+@click.option("--fix", is_flag=True, help="Show the repairs that were played through; ask; write.")
+@click.option("--yes", is_flag=True, help="With --fix: write without asking.")
 @click.option("--accept", is_flag=True, help="Write positions.lock for the lines as they stand.")
 @click.option("--strict", is_flag=True, help="Let warnings count as faults (exit code 1).")
 @JOBS
 @ENGINE
 @heeding_usage
 def check(
-    course: Path | None, form: str, accept: bool, strict: bool, jobs: int, engine: str | None
+    course: Path | None,
+    form: str,
+    fix: bool,
+    yes: bool,
+    accept: bool,
+    strict: bool,
+    jobs: int,
+    engine: str | None,
 ) -> int:
     """Play every move and report every fault of the course in DIR.
 
     DIR is the course folder; without it, the one found upward from here.
     """
+    from plybook.desk.reporting import print_report
     from plybook.desk.work import CHECK, Work, find_course, run
 
     folder = find_course(course)
+    if fix:
+        from plybook.desk.fixing import fix_course
+
+        fix_course(folder, is_agreed=yes)
+    elif yes:
+        raise UsageError("`--yes` goes with `--fix`")
     work = run(CHECK, Work(folder=folder, checks_lock=not accept, jobs=jobs, engine=engine))
     if accept:
         from plybook.desk.accepting import accept_lines
 
         accept_lines(work)
-    if form == "json":
-        from plybook.desk.as_json import as_json
-
-        click.echo(as_json(work.report, work.course), nl=False)
-    else:
-        show_all(work)
-        show_opinions(work)
-        click.echo(summary(work))
+    print_report(work, form=form)
     return FAULTS if work.report.errors or (strict and work.report.warnings) else 0
 
 

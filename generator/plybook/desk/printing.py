@@ -12,7 +12,16 @@ from plybook.desk.show import show
 if TYPE_CHECKING:
     from plybook.desk.work import Work
 
-__all__ = ["FAULTS", "OURS", "USAGE", "counted", "show_all", "show_opinions", "summary"]
+__all__ = [
+    "FAULTS",
+    "OURS",
+    "USAGE",
+    "counted",
+    "print_difference",
+    "show_all",
+    "show_opinions",
+    "summary",
+]
 
 FAULTS: Final = 1
 USAGE: Final = 2
@@ -57,6 +66,18 @@ def summary(work: Work) -> str:
     ]
     outcome = " and ".join(faults) if faults else "nothing to mend"
     return f"{amount}, {found['plies']} plies played: {outcome}"
+
+
+def print_difference(file: str, before: str, after: str) -> None:
+    """Print what changes in a file, as a unified difference."""
+    import difflib  # only those who change files wait for it
+
+    rows = difflib.unified_diff(
+        before.splitlines(), after.splitlines(), f"a/{file}", f"b/{file}", lineterm=""
+    )
+    for row in rows:
+        colour = {"+": "green", "-": "red", "@": "cyan"}.get(row[:1])
+        click.echo(click.style(row, fg=colour) if colour else row)
 
 
 def counted(number: int, word: str) -> str:
