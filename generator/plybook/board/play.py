@@ -10,7 +10,13 @@ import chess
 
 from plybook.board import blunders
 from plybook.board.model import Line, Outcome, Ply, Position
-from plybook.board.positions import outcome_of, position_key, side_name
+from plybook.board.positions import (
+    capture_square,
+    outcome_of,
+    position_key,
+    rook_squares,
+    side_name,
+)
 from plybook.board.repairs import Reading, plays_on, readings
 from plybook.diagnostics import Repair, Report, Span, shown
 from plybook.text.model import FenText, MovetextDraft, PlyDraft, VariationDraft
@@ -127,9 +133,9 @@ class _Player:
         number, mover = board.fullmove_number, board.turn
         man = board.piece_type_at(move.from_square)
         assert man is not None
-        captured_on = _captured_on(board, move)
+        captured_on = capture_square(board, move)
         captured = None if captured_on is None else board.piece_type_at(captured_on)
-        rook = _rook_squares(board, move) if man == chess.KING else None
+        rook = rook_squares(board, move) if man == chess.KING else None
         san = board.san_and_push(move)
         ply = Ply(
             index=len(self.plies) + 1,
@@ -291,22 +297,6 @@ def _spelling_note(written: str, right: str) -> str:
     if len(written) > len(right):
         return "the move is clear without the square it comes from"
     return "the square it comes from is told by file first, then by rank"
-
-
-def _captured_on(board: chess.Board, move: chess.Move) -> int | None:
-    if board.is_en_passant(move):
-        return chess.square(chess.square_file(move.to_square), chess.square_rank(move.from_square))
-    if board.is_castling(move) or not board.occupied & chess.BB_SQUARES[move.to_square]:
-        return None
-    return move.to_square
-
-
-def _rook_squares(board: chess.Board, move: chess.Move) -> tuple[str, str] | None:
-    if not board.is_castling(move):
-        return None
-    rank = chess.square_rank(move.from_square) + 1
-    is_short = move.to_square > move.from_square
-    return (f"{'h' if is_short else 'a'}{rank}", f"{'f' if is_short else 'd'}{rank}")
 
 
 def _outcome(board: chess.Board, san: str) -> Outcome:

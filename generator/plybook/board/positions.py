@@ -16,11 +16,13 @@ from plybook.text.references import MOVE_DIGITS
 __all__ = [
     "START",
     "board_at",
+    "capture_square",
     "open_place",
     "outcome_of",
     "position_key",
     "position_of",
     "read_fen",
+    "rook_squares",
     "side_name",
 ]
 
@@ -98,6 +100,24 @@ def open_place(line: Line, place: int) -> Position:
     if place not in line.opened:
         line.opened[place] = position_of(board_at(line, place))
     return line.opened[place]
+
+
+def capture_square(board: chess.Board, move: chess.Move) -> chess.Square | None:
+    """Return the square of the man that a move takes, or None."""
+    if board.is_en_passant(move):
+        return chess.square(chess.square_file(move.to_square), chess.square_rank(move.from_square))
+    if board.is_castling(move) or not board.occupied & chess.BB_SQUARES[move.to_square]:
+        return None
+    return move.to_square
+
+
+def rook_squares(board: chess.Board, move: chess.Move) -> tuple[str, str] | None:
+    """Return from where to where the rook goes when a move castles, or None."""
+    if not board.is_castling(move):
+        return None
+    rank = chess.square_rank(move.from_square) + 1
+    is_short = move.to_square > move.from_square
+    return (f"{'h' if is_short else 'a'}{rank}", f"{'f' if is_short else 'd'}{rank}")
 
 
 def _move_of(ply: Ply) -> chess.Move:

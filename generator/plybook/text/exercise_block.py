@@ -8,6 +8,7 @@ from typing import Final
 
 from plybook.diagnostics import shown
 from plybook.text.blocks import BlockReader, Row
+from plybook.text.exercise_checks import read_check
 from plybook.text.markdown import Fence
 from plybook.text.model import ExerciseDraft, Located, MovetextDraft, WrongTry
 from plybook.text.references import SAN_LIKE
@@ -15,13 +16,8 @@ from plybook.text.references import SAN_LIKE
 __all__ = ["read_exercise"]
 
 _REPEATED: Final = ("answer", "wrong", "reply", "hint")
-_KEYS: Final = ("board", "task", "check", *_REPEATED, "level", "twin")
+_KEYS: Final = ("board", "task", "check", "claim", *_REPEATED, "level", "twin")
 _SAYS_ITSELF: Final = frozenset({"true", "false"})  # the check is the answer
-#: What `check` may say of the answer.
-_CHECKS = re.compile(
-    r"(?:only )?mate in [1-9]|only wins [1-9][0-9]?(?:, depth [1-9])?"
-    r"|only move against mate in [1-9]|true|false|none because \S.*"
-)
 #: An answer in moves, however they are written: words begin otherwise.
 _MOVES = re.compile(
     rf"[0-9]+\.|{SAN_LIKE}(?!\w)|[0oO][-–][0oO]|\w?[a-h]?[1-8]?[x:-]?[a-h][1-8](?!\w)"
@@ -53,29 +49,35 @@ def read_exercise(fence: Fence, reader: BlockReader) -> ExerciseDraft | None:
     answers, words = _answers(rows["answer"], reader)
     wrong = tuple(try_ for row in rows["wrong"] if (try_ := _wrong(row, reader)))
     replies = tuple(reader.movetext(row.value_text) for row in rows["reply"])
-    level = rows["level"][0] if rows["level"] else None
     if name is None or board is None or missing:
         return None
     return ExerciseDraft(
         name=name,
         board=board,
         task=rows["task"][0].value,
+        task_span=rows["task"][0].span,
         check=rows["check"][0].value,
         check_span=rows["check"][0].span,
         answers=answers,
         answer_text=words,
+        claim=_located(rows["claim"]),
         wrong=wrong,
         replies=replies,
         hints=tuple(row.value for row in rows["hint"]),
-        level=Located(value=level.value, span=level.span) if level else None,
+        hint_spans=tuple(row.span for row in rows["hint"]),
+        level=_located(rows["level"]),
         twin=twin,
         span=fence.span,
     )
 
 
+def _located(rows: list[Row]) -> Located | None:
+    return Located(value=rows[0].value, span=rows[0].span) if rows else None
+
+
 def _look_at_check(row: Row, reader: BlockReader) -> None:
     """Report a `check` of another form than those that can be tested."""
-    if not _CHECKS.fullmatch(row.value):
+    if read_check(row.value) is None:
         reader.report.add(
             "bad-value",
             row.span,

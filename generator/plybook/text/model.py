@@ -255,13 +255,16 @@ class ExerciseDraft:
     name: str
     board: Reference
     task: str
+    task_span: Span
     check: str
     check_span: Span
     answers: tuple[MovetextDraft, ...]
     answer_text: str | None  # for tasks that are answered in words
+    claim: Located | None  # the sentence that a true-or-false task asks about
     wrong: tuple[WrongTry, ...]
     replies: tuple[MovetextDraft, ...]
     hints: tuple[str, ...]
+    hint_spans: tuple[Span, ...]
     level: Located | None  # a level of the course
     twin: Reference | None
     span: Span

@@ -2,6 +2,9 @@
 
 Moves are as in movetext, squares are named, men are lower-case letters; nothing here needs a board
 to be read. The browser gets these tables and no rule of chess.
+
+Refusals are data, so that each language can word them; `str(refusal)` is the English sentence.
+`Choice.next` may lead to an earlier or a later turn; two choices may share one.
 """
 
 from __future__ import annotations
@@ -9,11 +12,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
+from typing import Final
 
 from plybook.board.claims.model import Verdict
 from plybook.board.model import Side
 
-__all__ = ["Choice", "Finding", "Judgement", "Solved", "Tried", "Turn"]
+__all__ = ["Choice", "Finding", "Judgement", "Refusal", "RefusalKind", "Solved", "Tried", "Turn"]
 
 
 class Judgement(Enum):
@@ -42,16 +46,55 @@ class Choice:
 
     `reply` is the opponent's answer: after a right move the one in the coach's line, after another
     move the one that wins most (None where nothing is to be shown). `next` is the index of the
-    turn after the reply; None after a right move means that the exercise is solved.
+    turn after the reply; None after a right move means that the exercise is solved, when `reply`
+    (where there is one) has been shown.
     """
 
     move: Tried
     judgement: Judgement
     feedback: str = ""  # the coach's words, Markdown inline
     reply: Tried | None = None
-    loses: int = 0  # what the reply gains by captures, in pawns; 0: nothing at once
+    loses: int = 0  # pawns the move and the captures from the reply on cost; 0: nothing at once
     is_mated: bool = False  # the reply mates
     next: int | None = None
+
+
+class RefusalKind(Enum):
+    """Why a move that looks possible is not."""
+
+    PINNED = "pinned"  # the man is pinned to the king by `by` on `on`
+    IN_CHECK = "in-check"  # the king is in check from `by` on `on`, and this does not help
+    INTO_CHECK = "into-check"  # the king itself would be in check from `by` on `on`
+    CASTLING_OUT = "castling-out"  # no castling while in check from `by` on `on`
+    CASTLING_THROUGH = "castling-through"  # the king would pass `through`, attacked by `by` on `on`
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refusal:
+    """Why a man may not go somewhere. Men are letters: p n b r q k."""
+
+    kind: RefusalKind
+    man: str
+    by: str
+    on: str
+    through: str | None = None
+
+    def __str__(self) -> str:
+        by = f"the {_MEN[self.by]} on {self.on}"
+        match self.kind:
+            case RefusalKind.PINNED:
+                return f"the {_MEN[self.man]} is pinned to the king by {by}"
+            case RefusalKind.IN_CHECK:
+                return f"your king is in check from {by}"
+            case RefusalKind.INTO_CHECK:
+                return f"the king would be in check from {by}"
+            case RefusalKind.CASTLING_OUT:
+                return f"the king may not castle out of check from {by}"
+            case RefusalKind.CASTLING_THROUGH:
+                return f"the king may not castle through {self.through}: {by} attacks it"
+
+
+_MEN: Final = {"p": "pawn", "n": "knight", "b": "bishop", "r": "rook", "q": "queen", "k": "king"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +109,7 @@ class Turn:
     mover: Side
     number: int  # move number as printed
     choices: tuple[Choice, ...]
-    refusals: Mapping[tuple[str, str], str]
+    refusals: Mapping[tuple[str, str], Refusal]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +120,8 @@ class Finding:
     message: str
     notes: tuple[str, ...] = ()
     help: tuple[str, ...] = ()
-    about: int | None = None  # index of the `wrong` or `answer` line it is about
+    about: int | None = None  # index of the `answer`, `wrong` or `hint` line it is about
+    ply: int = 0  # index of the ply of that line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
