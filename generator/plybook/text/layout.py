@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -14,6 +15,7 @@ from plybook.text.model import MovesDraft
 __all__ = ["lay_out_lesson", "lay_out_moves"]
 
 _WIDTH: Final = 96  # columns of a line where its words allow it
+_FENCE = re.compile(r"`{3}|~{3}")
 _SIGNS: Final = {f"${number}": sign for sign, number in tokens.GLYPHS.items()}
 
 
@@ -38,7 +40,8 @@ def _lay_out_block(rows: list[str], block: MovesDraft) -> None:
     """Lay out the movetext of one block within the rows of its file."""
     span = block.movetext.main.span
     first, last = span.line - 1, span.end_line - 1
-    prefix = block.span.column - 1  # of a list or a quotation around the block
+    opening = _FENCE.search(rows[block.span.line - 1])
+    prefix = opening.start() if opening else 0  # the margin of a list or a quotation around it
     inside = [row[prefix:] for row in rows[first : last + 1]]
     inside[-1] = rows[last][prefix : max(span.end_column - 1, prefix)]
     start = span.column - 1 - prefix  # the span begins where the head of the block ends
