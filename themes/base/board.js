@@ -737,6 +737,9 @@
     go(asked ? asked[0] : line, asked ? asked[1] : place, "page");
   }
 
+  // For the scripts of pages that have more boards than the plate.
+  Object.assign(window, { plybook: { startBoard, playDelta } });
+
   document.addEventListener("DOMContentLoaded", () => {
     startLamp();
     startLesson();

@@ -1,0 +1,39 @@
+// What the page scripts share through `window.plybook`, for the type check alone.
+
+/** First and last day (since 1970-01-01), recalls that went well, 1 when it was helped. */
+type WorkItem = [number, number, number, number];
+/** Items by `lesson/name`. */
+type Work = Record<string, WorkItem>;
+type ReadWork = { items: Work } | { fault: "not-ours" | "other-course" | "damaged" };
+
+interface Progress {
+  today(): number;
+  load(): Work;
+  record(id: string, help: boolean): WorkItem;
+  fail(id: string): WorkItem;
+  dueOn(item: WorkItem): number;
+  due(day?: number): string[];
+  clear(): void;
+  exportText(): string;
+  readText(text: string): ReadWork;
+  merge(items: Work): number;
+  isKept(): boolean;
+  onChange(call: () => void): void;
+}
+
+interface Board {
+  show(wanted: string, left: number, reached: number): void;
+  turn(wanted: boolean): void;
+}
+
+interface Plybook {
+  /** Takes charge of a drawn board. */
+  startBoard(svg: SVGSVGElement, first: string): Board;
+  /** Plays the ply that stands at a place of a text. */
+  playDelta(before: string, text: string, at: number): { board: string; from: number; to: number; end: number };
+  progress: Progress;
+}
+
+interface Window {
+  plybook: Plybook;
+}
