@@ -67,13 +67,13 @@ def test_a_move_without_a_reason_breaks_the_principle(tmp_path: Path) -> None:
     checked = course(tmp_path, WASTED)
     one = the(checked, "4.Bd5")
     assert (one.verb, one.is_tagged, one.because) == ("broken", False, "")
-    assert one.sentence == "the bishop moves again (its 2nd move), and no reason could be computed"
+    assert one.told() == "the bishop moves again (its 2nd move), and no reason could be computed"
 
 
 def test_a_reason_that_the_principle_takes_makes_a_breach_a_justified_one(tmp_path: Path) -> None:
     one = the(course(tmp_path, SPANISH), "4.Ba4")
     assert one.verb == "justified"
-    assert "it was attacked by the pawn on a6" in one.sentence
+    assert "it was attacked by the pawn on a6" in one.told()
 
 
 def test_a_reason_that_the_principle_does_not_take_is_none(tmp_path: Path) -> None:
@@ -87,7 +87,7 @@ def test_a_reason_beside_the_fact_is_told_with_it(tmp_path: Path) -> None:
     line = "1. Nf3 h5 2. d4 e6 3. Ne5 a6 4. e3 Rh6 5. Nf3 Qh4 6. Nxh4"
     one = the(course(tmp_path, line, head=head), "6.Nxh4")
     assert one.verb == "justified"
-    assert one.sentence == (
+    assert one.told() == (
         "the knight goes to the edge of the board; "
         "the knight takes the queen on h4 and wins 9 pawns' worth"
     )
@@ -102,8 +102,8 @@ def test_kept_gives_way_to_a_breach_by_the_same_side(tmp_path: Path) -> None:
 def test_of_two_facts_the_one_named_first_is_told(tmp_path: Path) -> None:
     first = course(tmp_path, "1. e4", head="kept_by: [centre-pawn, pawn-job]")
     then = course(tmp_path / "b", "1. e4", head="kept_by: [pawn-job, centre-pawn]")
-    assert the(first, "1.e4").sentence == "the pawn stands in the centre, on e4"
-    assert the(then, "1.e4").sentence.startswith("this pawn move has a job")
+    assert the(first, "1.e4").told() == "the pawn stands in the centre, on e4"
+    assert the(then, "1.e4").told().startswith("this pawn move has a job")
 
 
 def test_a_punishment_follows_a_breach_of_the_other_side(tmp_path: Path) -> None:
@@ -137,7 +137,7 @@ def test_what_a_king_suffers_is_done_by_the_other_side(tmp_path: Path) -> None:
         head="punished_by: [held-in-the-centre]",
     )
     assert told(checked) == [("9...Bxc3", "broken"), ("10.Ba3", "punished")]
-    assert the(checked, "10.Ba3").sentence.startswith("Black cannot castle short now")
+    assert the(checked, "10.Ba3").told().startswith("Black cannot castle short now")
 
 
 def test_the_men_of_an_endgame_say_nothing_of_the_opening(tmp_path: Path) -> None:
@@ -161,7 +161,7 @@ def test_a_board_without_kings_has_no_evidence(tmp_path: Path) -> None:
 def test_a_tag_goes_before_what_is_computed_and_keeps_its_words(tmp_path: Path) -> None:
     one = the(course(tmp_path, WASTED, '4.Bd5 breaks once anyway "a trick"'), "4.Bd5")
     assert (one.verb, one.is_tagged, one.because) == ("justified", True, "a trick")
-    assert one.sentence.startswith("the bishop moves again")
+    assert one.told().startswith("the bishop moves again")
 
 
 def test_a_reason_behind_a_move_marked_as_weak_excuses_nothing(tmp_path: Path) -> None:
@@ -171,12 +171,12 @@ def test_a_reason_behind_a_move_marked_as_weak_excuses_nothing(tmp_path: Path) -
 
 def test_a_tag_of_which_nothing_is_computed_is_the_coachs_word(tmp_path: Path) -> None:
     checked = course(tmp_path, "1. e4", "1.e4 obeys once")
-    assert the(checked, "1.e4").sentence == "the coach's word"
+    assert the(checked, "1.e4").told() == ""
 
 
 def test_a_reason_stands_for_words_where_nothing_is_computed(tmp_path: Path) -> None:
     checked = course(tmp_path, "1. e4", '1.e4 obeys once anyway "so it is"')
-    assert the(checked, "1.e4").sentence == "so it is"
+    assert the(checked, "1.e4").told() == "so it is"
 
 
 def test_a_tag_speaks_for_its_move_in_another_lesson_too(tmp_path: Path) -> None:

@@ -12,6 +12,7 @@ import chess
 import pytest
 from bs4 import BeautifulSoup, Tag
 
+from plybook.board import ledger
 from plybook.course import Course, Evidence, Place
 from plybook.site.inspection.validate import validate
 from plybook.site.pages.build import build_pages
@@ -34,6 +35,7 @@ short: One thing at a time.
 
 Words.
 """
+FACT = ledger.Fact(kind=ledger.FactKind.GIVES_CHECK, side="white")
 #: Two lessons with the same first moves; the rule is about the first step of a knight.
 FILES = {
     "course.yaml": "title: Evidence\nid: evidence\n",
@@ -73,7 +75,7 @@ def with_evidence(course: Course, evidence: Iterable[Evidence]) -> dict[str, byt
 
 def said(place: int, **fields: Any) -> Evidence:
     """Return evidence at a place of the first line."""
-    given = {"verb": "kept", "sentence": "a man comes out", "is_tagged": False, "because": ""}
+    given = {"verb": "kept", "facts": (FACT,), "is_tagged": False, "because": ""}
     return Evidence(place=Place("one", "first", place), principle="out", **{**given, **fields})
 
 
@@ -183,7 +185,7 @@ def test_one_or_two_are_not_folded_away(course: Course) -> None:
 
 def test_what_the_coach_points_out_is_not_folded_away(course: Course) -> None:
     evidence = [said(1 + at % 7) for at in range(20)]
-    evidence.append(said(8, is_tagged=True, sentence="the coach likes it"))
+    evidence.append(said(8, is_tagged=True, facts=(), because="the coach likes it"))
     (group,) = groups(soup_of(with_evidence(course, evidence), "principles/out.html"))
     shown = group.select(":scope > ul > li")
     assert len(shown) == 6
@@ -193,11 +195,11 @@ def test_what_the_coach_points_out_is_not_folded_away(course: Course) -> None:
 def test_the_coachs_reason_stands_beside_the_finding(course: Course) -> None:
     evidence = said(5, verb="justified", is_tagged=True, because='it hits "f7"')
     (item,) = soup_of(with_evidence(course, [evidence]), "principles/out.html").select(".shown li")
-    assert "a man comes out. The coach says: it hits “f7”." in item.get_text()
+    assert "this move gives check. The coach says: it hits “f7”." in item.get_text()
 
 
 def test_a_reason_that_is_all_there_is_is_said_once(course: Course) -> None:
-    evidence = said(5, is_tagged=True, sentence="it hits f7", because="it hits f7")
+    evidence = said(5, is_tagged=True, facts=(), because="it hits f7")
     (item,) = soup_of(with_evidence(course, [evidence]), "principles/out.html").select(".shown li")
     assert item.get_text().count("it hits f7") == 1
 

@@ -126,14 +126,20 @@ def test_a_place_is_named_by_the_move_before_it() -> None:
 
 def test_every_glyph_of_the_standard_beyond_the_six_signs_has_words() -> None:
     # PGN standard, section 10: 0 says nothing, 1 to 6 are signs, 7 to 139 have a meaning
-    assert sorted(ENGLISH.nags) == list(range(7, 140))
-    assert ENGLISH.nags[chess.pgn.NAG_FORCED_MOVE] == "forced move"
-    assert ENGLISH.nags[chess.pgn.NAG_WHITE_DECISIVE_ADVANTAGE].startswith("White")
-    assert ENGLISH.nags[chess.pgn.NAG_BLACK_ZUGZWANG] == "Black is in zugzwang"
-    assert ENGLISH.nags[chess.pgn.NAG_BLACK_SEVERE_TIME_PRESSURE] == "Black is very short of time"
+    told = {number: ENGLISH.nag(number) for number in range(7, 140)}
+    assert len(set(told.values())) == len(told)
+    assert not any("$" in words or "{" in words for words in told.values())
+    assert told[chess.pgn.NAG_FORCED_MOVE] == "forced move"
+    assert told[chess.pgn.NAG_WHITE_DECISIVE_ADVANTAGE].startswith("White")
+    assert told[chess.pgn.NAG_BLACK_ZUGZWANG] == "Black is in zugzwang"
+    assert told[chess.pgn.NAG_BLACK_SEVERE_TIME_PRESSURE] == "Black is very short of time"
 
 
-def test_a_language_without_a_table_is_spoken_in_english() -> None:
+def test_a_glyph_without_a_meaning_is_shown_as_its_number() -> None:
+    assert [ENGLISH.nag(number) for number in (140, 146, 255)] == ["$140", "$146", "$255"]
+
+
+def test_a_language_without_a_catalogue_is_spoken_in_english() -> None:
     assert words_for("xx") is ENGLISH
     assert words_for("en-GB") is ENGLISH
 

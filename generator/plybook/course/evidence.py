@@ -63,7 +63,6 @@ _SAFE: Final = frozenset({ledger.KingState.CASTLED, ledger.KingState.WALKED})
 _SOON: Final = 6
 
 _WEAK: Final = frozenset({2, 4, 6})  # ? ?? ?!
-_COACHS_WORD: Final = "the coach's word"
 _VERBS: Final = {"obeys": "kept", "breaks": "broken", "punishes": "punished"}
 
 
@@ -98,7 +97,7 @@ class _Finding:
 
     verb: str
     side: Side
-    sentence: str
+    facts: tuple[ledger.Fact, ...]
 
 
 class Findings(Mapping[str, tuple[Evidence, ...]]):
@@ -181,7 +180,7 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
         for fact in _ranked(facts, rule.kept):
             if _is_kept(fact, entry):
                 side = _doer(fact)
-                found.setdefault(side, _Finding("kept", side, ledger.say(fact)))
+                found.setdefault(side, _Finding("kept", side, (fact,)))
         return tuple(found.values())
 
     def _punishments(self, place: Place, slug: str, *, is_tagged: bool) -> Iterator[_Finding]:
@@ -195,7 +194,7 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
                 if number > _SOON and fact.kind not in _OF_AN_OLD_BREACH:
                     break
                 if self._breach(earlier, slug, _other(doer), with_reason=is_tagged):
-                    yield _Finding("punished", doer, ledger.say(fact))
+                    yield _Finding("punished", doer, (fact,))
                     return
 
     def _breach(self, place: Place, slug: str, side: Side, *, with_reason: bool) -> bool:
@@ -227,12 +226,11 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
         own = self._tags.get((place, slug), [])
         for tag in own:
             verb = self._verb(place, tag)
-            words = self._words(place, slug, verb, mover)
             yield Evidence(
                 place=place,
                 principle=slug,
                 verb=verb,
-                sentence=words or tag.reason or _COACHS_WORD,
+                facts=self._facts(place, slug, verb, mover),
                 is_tagged=True,
                 because=tag.reason or "",
             )
@@ -243,24 +241,22 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
                     place=place,
                     principle=slug,
                     verb=one.verb,
-                    sentence=one.sentence,
+                    facts=one.facts,
                     is_tagged=False,
                     because="",
                 )
 
-    def _words(self, place: Place, slug: str, verb: str, mover: Side) -> str:
-        """Return what the ledger says to the same end as a tag, "" for nothing."""
+    def _facts(self, place: Place, slug: str, verb: str, mover: Side) -> tuple[ledger.Fact, ...]:
+        """Return what the ledger finds to the same end as a tag."""
         if verb == "punished":
             found = tuple(self._punishments(place, slug, is_tagged=True))
         else:
             found = self._of(place, slug)
         kept = {"kept", "punished"}
-        same = [
-            one.sentence
-            for one in found
-            if one.side == mover and (one.verb in kept) == (verb in kept)
-        ]
-        return same[0] if same else ""
+        same = (
+            one.facts for one in found if one.side == mover and (one.verb in kept) == (verb in kept)
+        )
+        return next(same, ())
 
     def _merged(self, evidence: Iterable[Evidence]) -> Iterator[Evidence]:
         seen = set()
@@ -304,10 +300,10 @@ def _breach_of(breach: ledger.Fact, facts: tuple[ledger.Fact, ...], rule: _Rule)
     own = [fact for fact in facts if fact.side == breach.side]
     own += [reason for fact in own for reason in fact.reasons if reason.side == breach.side]
     reasons = [fact for fact in own if fact.kind in rule.justified]
-    told = ledger.say(breach)
+    told = [breach]
     if reasons and rule.justified.isdisjoint(reason.kind for reason in breach.reasons):
-        told = f"{told}; {ledger.say(reasons[0])}"
-    return _Finding("justified" if reasons else "broken", breach.side, told)
+        told.append(reasons[0])
+    return _Finding("justified" if reasons else "broken", breach.side, tuple(told))
 
 
 def _is_kept(fact: ledger.Fact, entry: ledger.Entry) -> bool:
@@ -368,6 +364,6 @@ def _check_conduct(found: _Finding | None, tag: TagDraft, report: Report) -> Non
         "tag-contradicts",
         tag.span,
         message,
-        notes=(found.sentence,),
+        notes=("; ".join(map(ledger.say, found.facts)),),
         help='change the tag, or add your reason: `anyway "…"`',
     )

@@ -91,15 +91,20 @@ class Evidence:
     """A place where a principle is kept, broken, justified or punished.
 
     `place` is the one after the move. `justified` is a breach with a reason: a fact that the
-    principle takes as one, or the coach's `anyway`, which then stands in `because`.
+    principle takes as one, or the coach's `anyway`, which then stands in `because`. A tag may have
+    neither facts nor reason: then it is the coach's word.
     """
 
     place: Place
     principle: str
     verb: str  # kept, broken, justified, punished
-    sentence: str  # what was found, or what the coach says; plain text, no capital, no full stop
+    facts: tuple[ledger.Fact, ...]  # what was found, the reason last
     is_tagged: bool  # said by the coach in a tags block, which goes before what is computed
     because: str  # the coach's reason, "" without one
+
+    def told(self, words: ledger.Words = ledger.ENGLISH) -> str:
+        """Return what was found, else what the coach says; no capital, no full stop."""
+        return "; ".join(ledger.say(fact, words=words) for fact in self.facts) or self.because
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,8 @@
 another table.
 
 A template may use: `{man}` the bishop · `{man_on}` the bishop on b5 · `{square}` its square ·
-`{others}` the pawn on a6 and the knight on c6 · `{other}` the first of them without its square ·
+`{others}` the pawn on a6 and the knight on c6 · `{objects}` the same men as objects of a verb ·
+`{other}` the first of them without its square, as an object ·
 `{squares}` d4 and e5 · `{files}` the d-file · `{moves}` 3...g6 and 4.Qf3 · `{first}` the first of
 these moves · `{n}` the amount · `{pawns}` the amount as so many pawns · `{nth}` 3rd · `{side}`
 White · `{enemy}` Black · `{wing}` · `{cause}`.
@@ -27,6 +28,7 @@ class Words:
     kind that can be a reason, said of the man as of a thing: "it takes back"."""
 
     men: Mapping[str, str]
+    men_as_objects: Mapping[str, str]  # what a verb such as "takes" is done to
     sides: Mapping[str, str]
     wings: Mapping[Wing, str]
     both_wings: str
@@ -36,6 +38,7 @@ class Words:
     on_file: str
     and_word: str
     one_pawn: str
+    few_pawns: str  # 2 to 4, for which some languages have a form of their own
     some_pawns: str
     ordinals: Mapping[int, str]
     other_ordinal: str
@@ -45,6 +48,9 @@ class Words:
     bare: Mapping[FactKind, str]  # the sentence of a fact that may have reasons and has none
 
 
+#: The most that `few_pawns` counts.
+_FEW: Final = 4
+
 _TOLD: Final = {
     FactKind.CENTRE_PAWN: "{man} stands in the centre, on {squares}",
     FactKind.CENTRE_CONTROL: "{side} now guards more of the centre: {squares}",
@@ -52,7 +58,7 @@ _TOLD: Final = {
     FactKind.CENTRE_PAWN_GIVEN_UP: "a pawn leaves the centre square {squares}",
     FactKind.DEVELOPS: "{man} comes out",
     FactKind.TOWARD_CENTRE: "{man_on} looks at the centre: {squares}",
-    FactKind.AGAINST_CENTRE: "{man} attacks a man that holds the centre: {others}",
+    FactKind.AGAINST_CENTRE: "{man} attacks a man that holds the centre: {objects}",
     FactKind.AWAY_FROM_CENTRE: "{man_on} does not look at the centre",
     FactKind.ON_THE_RIM: "{man} goes to the edge of the board",
     FactKind.GOES_HOME: "{man} goes back home to {square}",
@@ -76,17 +82,17 @@ _TOLD: Final = {
     FactKind.GIVES_CHECK: "this move gives check",
     FactKind.GIVES_MATE: "this move gives mate",
     FactKind.THREATENS_MATE: "{side} threatens mate: {moves}",
-    FactKind.THREATENS: "{side} threatens to take {others}",
+    FactKind.THREATENS: "{side} threatens to take {objects}",
     FactKind.QUEEN_EARLY: "the queen comes out early, with {n} of the minor pieces out",
     FactKind.HITS_QUEEN: "{man} hits the queen",
     FactKind.QUEEN_DRIVEN: "the queen must run: {first} has won a tempo",
     FactKind.PAWN_JOB: "this pawn move has a job",
     FactKind.PAWN_WITHOUT_JOB: "no job of this pawn move could be computed",
     FactKind.OPENS_A_WAY: "the pawn opens a way for {others}",
-    FactKind.PAWN_HITS_MAN: "the pawn hits {others}",
-    FactKind.PAWN_HITS_PAWN: "the pawn attacks {others}",
+    FactKind.PAWN_HITS_MAN: "the pawn hits {objects}",
+    FactKind.PAWN_HITS_PAWN: "the pawn attacks {objects}",
     FactKind.STOPS_MATE: "this move stops a mate",
-    FactKind.STOPS_THREAT: "this move saves {others}",
+    FactKind.STOPS_THREAT: "this move saves {objects}",
     FactKind.PROMOTES: "a pawn becomes {man}",
     FactKind.OPENING_DONE: "{side} has finished the opening: the minor pieces are out, and "
     "castling is settled",
@@ -119,12 +125,12 @@ _BECAUSE: Final = {
     FactKind.GIVES_CHECK: "it gives check",
     FactKind.GIVES_MATE: "it gives mate",
     FactKind.THREATENS_MATE: "it threatens mate by {moves}",
-    FactKind.THREATENS: "there is a new threat to take {others}",
+    FactKind.THREATENS: "there is a new threat to take {objects}",
     FactKind.OPENS_A_WAY: "it opens a way for {others}",
-    FactKind.PAWN_HITS_MAN: "it hits {others}",
-    FactKind.PAWN_HITS_PAWN: "it attacks {others}",
+    FactKind.PAWN_HITS_MAN: "it hits {objects}",
+    FactKind.PAWN_HITS_PAWN: "it attacks {objects}",
     FactKind.STOPS_MATE: "it stops a mate",
-    FactKind.STOPS_THREAT: "it saves {others}",
+    FactKind.STOPS_THREAT: "it saves {objects}",
     FactKind.PROMOTES: "it becomes {man}",
 }
 
@@ -142,6 +148,16 @@ _BARE: Final = {
 
 ENGLISH: Final = Words(
     men=MappingProxyType(
+        {
+            "p": "the pawn",
+            "n": "the knight",
+            "b": "the bishop",
+            "r": "the rook",
+            "q": "the queen",
+            "k": "the king",
+        }
+    ),
+    men_as_objects=MappingProxyType(
         {
             "p": "the pawn",
             "n": "the knight",
@@ -180,6 +196,7 @@ ENGLISH: Final = Words(
     on_file="the {files}-file",
     and_word="and",
     one_pawn="1 pawn",
+    few_pawns="{n} pawns' worth",
     some_pawns="{n} pawns' worth",
     ordinals=MappingProxyType({1: "1st", 2: "2nd", 3: "3rd", 21: "21st", 22: "22nd", 23: "23rd"}),
     other_ordinal="{n}th",
@@ -204,21 +221,21 @@ def _filled(template: str, fact: Fact, words: Words) -> str:
     if "{" not in template:
         return template
     amount = abs(fact.amount or 0)
-    pawns = words.one_pawn if amount == 1 else words.some_pawns.format(n=amount)
-    man = fact.man
+    man, objects = fact.man, words.men_as_objects
     ordinal = words.ordinals.get(amount) or words.other_ordinal.format(n=amount)
     return template.format(
         man=words.men[man.man] if man else "",
         man_on=_named(man, words) if man else "",
         square=man.square if man else "",
         others=_listed([_named(stone, words) for stone in fact.others], words),
-        other=words.men[fact.others[0].man] if fact.others else "",
+        objects=_listed([_named(stone, words, men=objects) for stone in fact.others], words),
+        other=objects[fact.others[0].man] if fact.others else "",
         squares=_listed(list(fact.squares), words),
         files=_listed([words.on_file.format(files=file) for file in fact.files], words),
         moves=_listed(list(fact.moves), words),
         first=fact.moves[0] if fact.moves else "",
         n=amount,
-        pawns=pawns,
+        pawns=_pawns(amount, words),
         nth=ordinal,
         side=words.sides[fact.side],
         enemy=words.sides["black" if fact.side == "white" else "white"],
@@ -227,8 +244,15 @@ def _filled(template: str, fact: Fact, words: Words) -> str:
     )
 
 
-def _named(stone: Stone, words: Words) -> str:
-    return words.on_square.format(man=words.men[stone.man], square=stone.square)
+def _pawns(amount: int, words: Words) -> str:
+    if amount == 1:
+        return words.one_pawn
+    return (words.few_pawns if amount <= _FEW else words.some_pawns).format(n=amount)
+
+
+def _named(stone: Stone, words: Words, *, men: Mapping[str, str] | None = None) -> str:
+    name = (men or words.men)[stone.man]
+    return words.on_square.format(man=name, square=stone.square)
 
 
 def _listed(parts: list[str], words: Words) -> str:

@@ -51,9 +51,9 @@ def _step(line: Line, place: int) -> _Step:
 
 def sentence_of(evidence: Evidence, words: Words) -> str:
     """Return one piece of evidence in words, the coach's reason with it; plain text, no stop."""
-    sentence, reason = evidence.sentence, evidence.because
+    sentence, reason = evidence.told(words.of_ledger), evidence.because
     if not reason or reason == sentence:
-        return sentence
+        return sentence or words.known["word"]
     return words.coach_adds.format(sentence=sentence, reason=reason)
 
 

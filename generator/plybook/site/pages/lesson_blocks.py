@@ -26,7 +26,7 @@ from plybook.site.pages.views import (
     TagView,
 )
 from plybook.site.wording.movetext import line_html, move_link, plain_line_html, written_html
-from plybook.site.wording.words import turn_words
+from plybook.site.wording.words import Words, turn_words
 from plybook.text.mentions import find_mentions
 from plybook.text.model import (
     CardDraft,
@@ -57,11 +57,15 @@ _KINDS: Final = {
 _MOST_ELSEWHERE: Final = 5
 
 
-def legend_of(marks: Iterable[Mark]) -> tuple[LegendView, ...]:
+def legend_of(marks: Iterable[Mark], words: Words) -> tuple[LegendView, ...]:
     """Return the legend of some marks, each role once, in the order of the roles."""
     used = {(mark.is_arrow, mark.role) for mark in marks}
     return tuple(
-        LegendView(role=role, name=name, picture=legend_picture(role, is_arrow))
+        LegendView(
+            role=role,
+            name=words.term(name, context="legend"),
+            picture=legend_picture(role, is_arrow),
+        )
         for (is_arrow, role), name in ROLE_NAMES.items()
         if (is_arrow, role) in used
     )
@@ -166,7 +170,7 @@ class BlockWriter:
             place=self._edition.place_words(place, self._words),
             turn=turn_words(position, self._words),
             caption=self._text.inline(block.caption) if block.caption else Markup(),
-            legend=legend_of(marks),
+            legend=legend_of(marks, self._words),
         )
         return self._block("diagram", view)
 

@@ -82,7 +82,7 @@ def plate_view(edition: Edition, lesson: Lesson, words: Words) -> PlateView | No
         turn_side=position.turn,
         words=men,
         at=sheet.fragments[place.index],
-        legend=legend_of(mark for _, marks in sets.values() for mark in marks),
+        legend=legend_of((mark for _, marks in sets.values() for mark in marks), words),
         rails=Markup("").join(_rail(edition, each) for each in sheets),
         out=_out(edition, place, words),
         data=Markup(

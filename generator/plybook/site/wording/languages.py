@@ -1,10 +1,12 @@
-"""The tables of words, one a language. Another language is another table."""
+"""The table of words in English, and in the languages that have a catalogue."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
 from typing import Final
 
+from plybook.site.wording.catalogue import SOURCE, language_of, translated
 from plybook.site.wording.words import Words
 
 __all__ = ["ENGLISH", "words_for"]
@@ -78,19 +80,17 @@ _OF_A_SIDE: Final = {
 }
 
 
-def _nags() -> Iterator[tuple[int, str]]:
-    """Yield the glyphs that are printed in words, with their meaning in the PGN standard."""
-    yield 7, "forced move"
-    yield 8, "the only sensible move"
-    yield 9, "the worst move"
-    yield 10, "drawish position"
-    yield 11, "equal chances, quiet position"
-    yield 12, "equal chances, active position"
-    yield 13, "unclear position"
-    for number, phrase in _OF_A_SIDE.items():
-        yield number, phrase.format(side="White")
-        yield number + 1, phrase.format(side="Black")
-
+#: The glyphs that are printed in words, with their meaning in the PGN standard (section 10).
+_NAGS: Final = {
+    7: "forced move",
+    8: "the only sensible move",
+    9: "the worst move",
+    10: "drawish position",
+    11: "equal chances, quiet position",
+    12: "equal chances, active position",
+    13: "unclear position",
+    **_OF_A_SIDE,
+}
 
 ENGLISH: Final = Words(
     language="en",
@@ -104,22 +104,46 @@ ENGLISH: Final = Words(
         "q": "queens",
         "k": "kings",
     },
-    one_man={
-        "p": "a pawn",
-        "n": "a knight",
-        "b": "a bishop",
-        "r": "a rook",
-        "q": "a queen",
-        "k": "a king",
+    men_of_sides={
+        "P": "White pawn",
+        "N": "White knight",
+        "B": "White bishop",
+        "R": "White rook",
+        "Q": "White queen",
+        "K": "White king",
+        "p": "Black pawn",
+        "n": "Black knight",
+        "b": "Black bishop",
+        "r": "Black rook",
+        "q": "Black queen",
+        "k": "Black king",
     },
-    step="{side} {man}, {origin} to {target}",
+    step="{man}, {origin} to {target}",
     castles_short="{side} castles short",
     castles_long="{side} castles long",
-    takes="takes {man}",
+    takes={
+        "p": "takes a pawn",
+        "n": "takes a knight",
+        "b": "takes a bishop",
+        "r": "takes a rook",
+        "q": "takes a queen",
+    },
     takes_in_passing="takes the pawn on {square} in passing",
-    becomes="becomes {man}",
+    becomes={
+        "n": "becomes a knight",
+        "b": "becomes a bishop",
+        "r": "becomes a rook",
+        "q": "becomes a queen",
+    },
     attacks="attacks {targets}",
-    target="the {square} {man}",
+    targets={
+        "p": "the {square} pawn",
+        "n": "the {square} knight",
+        "b": "the {square} bishop",
+        "r": "the {square} rook",
+        "q": "the {square} queen",
+        "k": "the {square} king",
+    },
     check="check",
     mate="mate",
     stalemate="stalemate",
@@ -181,7 +205,7 @@ ENGLISH: Final = Words(
         "punished": "Punished",
     },
     coach_adds="{sentence}. The coach says: {reason}",
-    nags=dict(_nags()),
+    nags=_NAGS,
     page={
         "start": "The start",
         "after": "After",
@@ -204,9 +228,12 @@ ENGLISH: Final = Words(
     },
 )
 
-_TABLES: Final = {table.language: table for table in (ENGLISH,)}
 
-
+@cache
 def words_for(language: str) -> Words:
-    """Return the words of a language tag (`en`, `de-AT`); English where there is no table."""
-    return _TABLES.get(language.lower().split("-")[0], ENGLISH)
+    """Return the words of a language tag (`en`, `de-AT`); English where there is no catalogue."""
+    known = language_of(language)
+    if known == SOURCE:
+        return ENGLISH
+    table = translated(ENGLISH, context="words", language=known)
+    return replace(table, language=known)

@@ -189,8 +189,7 @@ class _Writer:
         self._needs_number = False
         for nag in ply.nags:
             if nag and nag not in GLYPHS:
-                meaning = self._words.nags.get(nag, f"${nag}")
-                parts.append(f'<span class="n">{escape(meaning)}</span> ')
+                parts.append(f'<span class="n">{escape(self._words.nag(nag))}</span> ')
                 self._needs_number = True
         for comment in ply.comments:
             parts.append(f'<span class="c">{self._remark(comment)}</span> ')

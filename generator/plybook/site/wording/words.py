@@ -1,6 +1,6 @@
 """What a page says in words: a ply aloud, a position man by man, captions.
 
-Every word comes from one table a language; `words_for` picks the table.
+Every word comes from one table; `words_for` returns it in the language of a page.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from typing import Final
 
 from plybook.board import ledger
 from plybook.board.model import Mark, Ply, Position, Side
-from plybook.site.wording.catalogue import catalogue
+from plybook.site.wording.catalogue import catalogue, translated
 from plybook.site.wording.letters import move_text
 
 __all__ = [
@@ -35,22 +35,24 @@ _MEN: Final = "kqrbnp"
 class Words:
     """The words of one language. Names in braces are filled in; a phrase sets its own order.
 
-    `men` are by lower-case letter; `nags` by number, from 7 on (1 to 6 are printed as signs).
+    Men are by lower-case letter, men of a side by their letter in a FEN. Where a language bends
+    the name of a man, the phrase holds the name. `nags` are by number, from 7 on (1 to 6 are
+    printed as signs); those of the sides have White's number alone and say `{side}`.
     """
 
     language: str
     sides: Mapping[Side, str]
     men: Mapping[str, str]
     many_men: Mapping[str, str]
-    one_man: Mapping[str, str]  # with the article: "a knight"
-    step: str  # {side} {man} {origin} {target}
+    men_of_sides: Mapping[str, str]
+    step: str  # {man}, of a side; {origin} {target}
     castles_short: str  # {side}
     castles_long: str  # {side}
-    takes: str  # {man}, with the article
+    takes: Mapping[str, str]  # by man
     takes_in_passing: str  # {square}
-    becomes: str  # {man}, with the article
+    becomes: Mapping[str, str]  # by man
     attacks: str  # {targets}
-    target: str  # {square} {man}
+    targets: Mapping[str, str]  # by man: {square}
     check: str
     mate: str
     stalemate: str
@@ -90,21 +92,38 @@ class Words:
     def steps(self) -> Mapping[tuple[Side, str], str]:
         """The step phrase by side and man, with `%s` for origin and target."""
         return {
-            (side, man): self.step.format(side=word, man=name, origin="%s", target="%s")
-            for side, word in self.sides.items()
-            for man, name in self.men.items()
+            ("white" if man.isupper() else "black", man.lower()): self.step.format(
+                man=name, origin="%s", target="%s"
+            )
+            for man, name in self.men_of_sides.items()
         }
 
     @cached_property
     def captures(self) -> Mapping[str, str]:
         """What a capture adds, by the man that is taken."""
-        return {man: ", " + self.takes.format(man=name) for man, name in self.one_man.items()}
+        return {man: f", {phrase}" for man, phrase in self.takes.items()}
 
     @cached_property
     def endings(self) -> Mapping[str, str]:
         """What an outcome adds."""
         said = {"check": self.check, "mate": self.mate, "stalemate": self.stalemate}
         return {"": "", **{outcome: f", {word}" for outcome, word in said.items()}}
+
+    @cached_property
+    def of_ledger(self) -> ledger.Words:
+        """The words for what the ledger finds."""
+        return translated(ledger.ENGLISH, context="ledger", language=self.language)
+
+    def nag(self, number: int) -> str:
+        """Return the meaning of a numeric annotation glyph, the number where it has none."""
+        if number in self.nags:
+            return self.nags[number].format(side=self.sides["white"])
+        phrase = self.nags.get(number - 1, "")
+        return phrase.format(side=self.sides["black"]) if "{side}" in phrase else f"${number}"
+
+    def term(self, message: str, *, context: str) -> str:
+        """Return a term of a table in this language."""
+        return catalogue(self.language).pgettext(context, message)
 
     def say(self, message: str, **values: object) -> str:
         """Return a sentence of the site in this language; names in braces are filled in."""
@@ -151,11 +170,10 @@ def spoken(ply: Ply, words: Words, *, placement: str = "", attacked: Iterable[st
         if ply.captured:
             said += _capture(ply, words)
         if ply.promotion:
-            said += ", " + words.becomes.format(man=words.one_man[ply.promotion])
+            said += ", " + words.becomes[ply.promotion]
     if attacked:
         targets = [
-            words.target.format(square=square, man=words.men[_man_on(square, placement)])
-            for square in attacked
+            words.targets[_man_on(square, placement)].format(square=square) for square in attacked
         ]
         said += ", " + words.attacks.format(targets=words.enumerated(targets))
     return said + words.endings[ply.outcome]
