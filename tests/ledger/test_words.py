@@ -56,8 +56,8 @@ def test_every_closed_choice_has_its_word() -> None:
 
 def test_templates_use_only_the_slots_that_are_filled() -> None:
     known = {
-        "man", "man_on", "square", "others", "objects", "other", "squares", "files", "moves", "first", "n",
-        "pawns", "nth", "side", "enemy", "wing", "cause", "reasons",
+        "man", "man_on", "square", "others", "objects", "other", "squares", "files", "moves",
+        "first", "n", "pawns", "nth", "side", "enemy", "wing", "cause", "reasons",
     }  # fmt: skip  # the slots of words.py, in its order
     for table in (ENGLISH.told, ENGLISH.because, ENGLISH.joined, ENGLISH.bare):
         for kind, template in table.items():
