@@ -27,6 +27,10 @@ Slug = Annotated[str, msgspec.Meta(pattern=SLUG)]
 Language = Annotated[str, msgspec.Meta(pattern=LANGUAGE)]
 
 
+#: Weeks from one recall to the next; two years is as long as a club keeps a group together.
+Week = Annotated[int, msgspec.Meta(ge=1, le=104)]
+
+
 class PartFields(msgspec.Struct, forbid_unknown_fields=True):
     """A part of the course in course.yaml."""
 
@@ -45,6 +49,7 @@ class CourseFields(msgspec.Struct):
     letters: Words = "figurine"
     levels: list[Words] = []
     parts: list[PartFields] = []
+    recall: Annotated[tuple[Week, ...], msgspec.Meta(min_length=1, max_length=6)] = (1, 3, 8)
     theme: Slug = "press"
     site_url: Annotated[str, msgspec.Meta(pattern=WEB)] | None = None
     licence: Words | None = None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 from typing import Final
 
@@ -172,6 +173,7 @@ def _read_course_file(folder: Path, sources: dict[str, str], report: Report) -> 
         head = read_yaml(excerpt_of_file(COURSE_FILE, text), report=report)
     fields, is_whole = read_fields(head, CourseFields, report=report)
     place = Span.of_file(COURSE_FILE)
+    is_rising = _is_rising(fields.recall, head, report)
     return CourseFile(
         title=fields.title,
         ident=fields.id or _ident(fields.title),
@@ -186,12 +188,28 @@ def _read_course_file(folder: Path, sources: dict[str, str], report: Report) -> 
         or "figurine",
         levels=tuple(fields.levels),
         parts=_parts(head, fields) if head else (),
+        recall=tuple(sorted(set(fields.recall))),
         theme=fields.theme,
         site_url=fields.site_url,
         licence=fields.licence,
         span=head.at("theme") if head else place,
-        is_whole=is_whole,
+        is_whole=is_whole and is_rising,
     )
+
+
+def _is_rising(weeks: tuple[int, ...], head: Head | None, report: Report) -> bool:
+    """Report the first week of `recall` that is no later than the one before it."""
+    for at, (before, week) in enumerate(pairwise(weeks), start=1):
+        if head is not None and week <= before:
+            rising = ", ".join(map(str, sorted(set(weeks))))
+            report.add(
+                "bad-value",
+                head.at("recall", at),
+                f"the weeks of `recall` must rise: {week} stands after {before}",
+                help=f"write `recall: [{rising}]`",
+            )
+            return False
+    return True
 
 
 def _parts(head: Head, fields: CourseFields) -> tuple[PartDraft, ...]:

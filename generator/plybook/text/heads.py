@@ -339,5 +339,8 @@ def _rule(message: str) -> tuple[str, str]:
         return next(words for rule, words in _PATTERNS.items() if repr(rule)[1:-1] == pattern[1])
     if " of length >= 1" in message:
         return "must not be empty", "write a value, or delete the line"
+    most = re.search(r" of length <= (\d+)", message)
+    if most:
+        return f"may hold {most[1]} values at most", "keep those that matter most"
     bound = message.replace("Expected `int`", "").strip()
     return f"must be a whole number {bound}", "write digits alone"

@@ -25,12 +25,9 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reference:
-    """A position named by the coach: `lesson/line@place`.
+    """A position named by the coach: `lesson/line@place`; `start` and `end` have no steps."""
 
-    `lesson` is None for the lesson it stands in. `steps` is empty for `start` and `end`.
-    """
-
-    lesson: str | None
+    lesson: str | None  # None: the lesson it stands in
     line: str
     edge: str | None  # "start", "end", or None when steps say the place
     steps: tuple[Step, ...] = ()
@@ -385,6 +382,7 @@ class CourseFile:
     site_url: str | None
     licence: str | None
     span: Span
+    recall: tuple[int, ...] = (1, 3, 8)  # weeks from one recall to the next, rising
     is_whole: bool = True
 
 
