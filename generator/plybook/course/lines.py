@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from plybook.board import START, Line, Position, open_place, play_line, read_fen
 from plybook.course.model import Place
 from plybook.course.places import resolve_in_line
 from plybook.diagnostics import Report, near_miss
+from plybook.kept import Kept
 from plybook.text.model import FenText, LessonDraft, MovesDraft, Reference
 
 __all__ = ["Lines", "play_lines"]
@@ -93,59 +95,105 @@ class Lines:
         report.add("unknown-line", reference.span, f"no line `{reference.line}`", help=advice)
 
 
-def play_lines(lessons: tuple[LessonDraft, ...], *, report: Report) -> Lines:
-    """Return every `moves` block of the lessons, played."""
-    player = _Player(lessons, report)
+@dataclass(frozen=True, slots=True)
+class _Written:
+    """The `moves` blocks of a lesson by name. `is_alone`: none of them starts from another line."""
+
+    blocks: Mapping[str, MovesDraft]
+    names: tuple[str, ...]
+    is_alone: bool
+    is_partly: bool
+
+    @classmethod
+    def of(cls, lesson: LessonDraft) -> _Written:
+        blocks = {block.name: block for block in lesson.blocks if isinstance(block, MovesDraft)}
+        return cls(
+            blocks=blocks,
+            names=tuple(blocks),
+            is_alone=not any(isinstance(block.start, Reference) for block in blocks.values()),
+            is_partly=None in lesson.blocks,
+        )
+
+
+def play_lines(
+    lessons: tuple[LessonDraft, ...], *, report: Report, kept: Kept | None = None
+) -> Lines:
+    """Return every `moves` block of the lessons, played. Lines that stand in `kept` are taken up.
+
+    A lesson of which nothing has changed has the same mapping of its lines as before.
+    """
+    player = _Player(lessons, kept or Kept(), report)
     for lesson in lessons:
-        for block in lesson.blocks:
-            if isinstance(block, MovesDraft):
-                player.play(lesson.slug, block.name)
+        player.play_lesson(lesson)
     return player.lines()
 
 
 class _Player:
-    def __init__(self, lessons: tuple[LessonDraft, ...], report: Report) -> None:
+    def __init__(self, lessons: tuple[LessonDraft, ...], kept: Kept, report: Report) -> None:
         self._report = report
-        self._blocks = {
-            (lesson.slug, block.name): block
-            for lesson in lessons
-            for block in lesson.blocks
-            if isinstance(block, MovesDraft)
-        }
+        self._kept = kept
         self._played: dict[tuple[str, str], Line | None] = {}
-        self._lessons = lessons
-        self._aliases = aliases_of(lessons)
-        written: dict[str, list[str]] = {lesson.slug: [] for lesson in lessons}
-        for slug, name in self._blocks:
-            written[slug].append(name)
-        self._written = {slug: tuple(names) for slug, names in written.items()}
+        self._lessons = {lesson.slug: lesson for lesson in lessons}
+        self._written = {
+            lesson.slug: kept.take(
+                "written", lesson.slug, (lesson,), partial(_written, lesson), report=report
+            )
+            for lesson in lessons
+        }
+        for kind in ("written", "lines"):
+            kept.only(kind, self._written.keys())
         self._so_far: dict[str, dict[str, Line]] = {lesson.slug: {} for lesson in lessons}
-        self._known = self._lines(self._so_far)
+        self._known = Lines(
+            by_lesson=self._so_far,
+            aliases=kept.same("aliases", aliases_of(lessons)),
+            drafts=frozenset(lesson.slug for lesson in lessons if lesson.is_draft),
+            written={slug: written.names for slug, written in self._written.items()},
+            unread=frozenset(lesson.slug for lesson in lessons if not lesson.is_read),
+            partly=frozenset(slug for slug, each in self._written.items() if each.is_partly),
+        )
 
     def lines(self) -> Lines:
         """Return what has been played, in the order the lessons were written."""
-        return self._lines(
-            {
-                slug: {name: played[name] for name in self._written[slug] if name in played}
-                for slug, played in self._so_far.items()
-            }
-        )
+        self._kept.only("line", self._played.keys())
+        return self._known
 
-    def _lines(self, by_lesson: dict[str, dict[str, Line]]) -> Lines:
-        return Lines(
-            by_lesson=by_lesson,
-            aliases=self._aliases,
-            drafts=frozenset(lesson.slug for lesson in self._lessons if lesson.is_draft),
-            written=self._written,
-            unread=frozenset(lesson.slug for lesson in self._lessons if not lesson.is_read),
-            partly=frozenset(lesson.slug for lesson in self._lessons if None in lesson.blocks),
+    def play_lesson(self, lesson: LessonDraft) -> None:
+        """Play the lines of a lesson, and before them those they start from."""
+        slug, written = lesson.slug, self._written[lesson.slug]
+        if not written.is_alone:
+            for name in written.names:
+                self.play(slug, name)
+            played = self._so_far[slug]
+            self._so_far[slug] = self._kept.take(
+                "lines",
+                slug,
+                (lesson, *played.values()),
+                lambda _: {name: played[name] for name in written.names if name in played},
+                report=self._report,
+            )
+        elif not self._so_far[slug]:
+            self._play_alone(slug)
+
+    def _play_alone(self, slug: str) -> None:
+        """Play the lines of a lesson that starts from no other line."""
+        blocks = self._written[slug].blocks
+        self._so_far[slug] = self._kept.take(
+            "lines",
+            slug,
+            (self._lessons[slug],),
+            lambda report: {
+                name: line
+                for name, block in blocks.items()
+                if (line := _played(block, None, report)) is not None
+            },
+            report=self._report,
         )
 
     def play(self, slug: str, name: str) -> None:
         """Play a line, and before it the lines it starts from."""
         waiting: list[tuple[str, str]] = []
         key: tuple[str, str] | None = (slug, name)
-        while key in self._blocks and key not in self._played:
+        while key is not None and self._is_waiting(key):
             if key in waiting:
                 self._report_cycle(waiting[waiting.index(key) :])
                 break
@@ -155,32 +203,50 @@ class _Player:
             if one not in self._played:
                 self._play_one(one)
 
+    def _is_waiting(self, key: tuple[str, str]) -> bool:
+        """Return whether a line is there to be played; a lesson that stands alone is, at once."""
+        written = self._written.get(key[0])
+        if written is None or key[1] not in written.blocks or key in self._played:
+            return False
+        if written.is_alone:
+            if not self._so_far[key[0]]:
+                self._play_alone(key[0])
+            return False
+        return True
+
+    def _block(self, key: tuple[str, str]) -> MovesDraft:
+        return self._written[key[0]].blocks[key[1]]
+
     def _play_one(self, key: tuple[str, str]) -> None:
         slug, name = key
-        block = self._blocks[key]
-        start = self._start(slug, block)
+        block = self._block(key)
         self._played[key] = None
-        if start is not None:
-            line = play_line(
-                name,
-                block.movetext,
-                start=start,
-                span=block.span,
-                report=self._report,
-                ends=block.ends,
-            )
+        origin: tuple[Line, int] | None = None
+        if isinstance(block.start, Reference):
+            place = self._known.resolve(block.start, lesson=slug, report=self._report)
+            if place is None:
+                return
+            origin = self._so_far[place.lesson][place.line], place.index
+        line = self._kept.take(
+            "line",
+            key,
+            (block, *(origin or ())),
+            lambda report: _played(block, origin, report),
+            report=self._report,
+        )
+        if line is not None:
             self._played[key] = self._so_far[slug][name] = line
 
     def _source(self, key: tuple[str, str]) -> tuple[str, str] | None:
         """Return the line that a line starts from, or None."""
-        start = self._blocks[key].start
+        start = self._block(key).start
         if not isinstance(start, Reference):
             return None
-        return self._aliases.get(start.lesson or key[0], ""), start.line
+        return self._known.aliases.get(start.lesson or key[0], ""), start.line
 
     def _report_cycle(self, circle: list[tuple[str, str]]) -> None:
         """Report the last of the lines of a circle, which cannot be played then."""
-        last = self._blocks[circle[-1]]
+        last = self._block(circle[-1])
         assert isinstance(last.start, Reference)
         self._played[circle[-1]] = None
         self._report.add(
@@ -191,20 +257,30 @@ class _Player:
             help="let one of them start from a FEN or from the start of the game",
         )
 
-    def _start(self, slug: str, block: MovesDraft) -> Position | None:
-        match block.start:
-            case None:
-                return START
-            case FenText():
-                return read_fen(block.start, is_partial=block.is_partial, report=self._report)
-            case Reference():
-                return self._from_reference(slug, block.start)
 
-    def _from_reference(self, slug: str, reference: Reference) -> Position | None:
-        place = self._known.resolve(reference, lesson=slug, report=self._report)
-        if place is None:
-            return None
-        return open_place(self._so_far[place.lesson][place.line], place.index)
+def _written(lesson: LessonDraft, report: Report) -> _Written:
+    return _Written.of(lesson)
+
+
+def _played(block: MovesDraft, origin: tuple[Line, int] | None, report: Report) -> Line | None:
+    """Return a block played, from a place of another line where it starts from one."""
+    match block.start:
+        case None:
+            start: Position | None = START
+        case FenText():
+            start = read_fen(block.start, is_partial=block.is_partial, report=report)
+        case Reference():
+            start = open_place(*origin) if origin else None
+    if start is None:
+        return None
+    return play_line(
+        block.name,
+        block.movetext,
+        start=start,
+        span=block.span,
+        report=report,
+        ends=block.ends,
+    )
 
 
 def aliases_of(lessons: tuple[LessonDraft, ...]) -> dict[str, str]:
