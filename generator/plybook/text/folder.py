@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import os
 import re
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
-from typing import Final
+from typing import Final, Protocol, TypeVar
 
 from plybook.diagnostics import Report, Span, UsageError, shown
+from plybook.kept import Kept
 from plybook.litter import LITTER
 from plybook.text.fields import CourseFields
 from plybook.text.heads import Head, read_fields, read_yaml
@@ -21,9 +24,11 @@ from plybook.text.model import (
     PartDraft,
 )
 from plybook.text.notation import letter_set
-from plybook.text.source import excerpt_of_file, read_text
+from plybook.text.source import excerpt_of_file, read_text, signature
 
 __all__ = ["COURSE_FILE", "LOCK_FILE", "read_course_folder"]
+
+D = TypeVar("D", covariant=True)
 
 COURSE_FILE: Final = "course.yaml"
 LOCK_FILE: Final = "positions.lock"
@@ -44,26 +49,22 @@ class _Page:
     slug: str
 
 
-def read_course_folder(folder: Path, *, report: Report) -> CourseDraft:
+def read_course_folder(folder: Path, *, report: Report, kept: Kept | None = None) -> CourseDraft:
     """Return everything in a course folder; what is at fault is left out and reported.
 
-    Raises UsageError when the folder is no course.
+    A page of which nothing has changed is taken up from `kept`, as the same object. Raises
+    UsageError when the folder is no course.
     """
+    kept = kept or Kept()
     if not os.path.lexists(folder / COURSE_FILE):
         raise UsageError(f"no {COURSE_FILE} in {folder}")
     sources: dict[str, str] = {}
     course = _read_course_file(folder, sources, report)
     pages = _pages(folder, "lessons", report)
-    lessons = tuple(
-        read_lesson(_text_of(page, sources, report), slug=page.slug, file=page.file, report=report)
-        for page in pages or ()
-    )
-    principles = tuple(
-        read_principle(
-            _text_of(page, sources, report), slug=page.slug, file=page.file, report=report
-        )
-        for page in _pages(folder, "principles", report) or ()
-    )
+    lessons = tuple(_drafted(read_lesson, pages or (), sources, kept, report))
+    rules = _pages(folder, "principles", report) or ()
+    principles = tuple(_drafted(read_principle, rules, sources, kept, report))
+    _forget_others(kept, (*(pages or ()), *rules))
     if pages == ():
         report.add(
             "empty-course",
@@ -72,7 +73,7 @@ def read_course_folder(folder: Path, *, report: Report) -> CourseDraft:
             help="put the first one into lessons/01-NAME.md",
         )
     return CourseDraft(
-        file=course,
+        file=kept.same("course", course),
         lessons=lessons,
         principles=principles,
         lock=_read_lock(folder, sources, report),
@@ -81,11 +82,43 @@ def read_course_folder(folder: Path, *, report: Report) -> CourseDraft:
     )
 
 
-def _text_of(page: _Page, sources: dict[str, str], report: Report) -> str | None:
-    text = read_text(page.path, file=page.file, limit=_LESSON_LIMIT, report=report)
-    if text is not None:
-        sources[page.file] = text
-    return text
+class _ReadPage(Protocol[D]):
+    """Reads the text of a page, None where there was none to be had."""
+
+    def __call__(self, text: str | None, /, *, slug: str, file: str, report: Report) -> D: ...
+
+
+def _drafted(
+    read: _ReadPage[D], pages: Iterable[_Page], sources: dict[str, str], kept: Kept, report: Report
+) -> Iterator[D]:
+    """Yield the pages as drafts, and put their texts among the sources."""
+    for page in pages:
+        text = kept.take(
+            "text", page.file, (signature(page.path),), partial(_text_of, page), report=report
+        )
+        if text is not None:
+            sources[page.file] = text
+        yield kept.take(
+            "draft",
+            page.file,
+            (text, page.slug),
+            partial(_draft_of, read, text, page),
+            report=report,
+        )
+
+
+def _text_of(page: _Page, report: Report) -> str | None:
+    return read_text(page.path, file=page.file, limit=_LESSON_LIMIT, report=report)
+
+
+def _draft_of(read: _ReadPage[D], text: str | None, page: _Page, report: Report) -> D:
+    return read(text, slug=page.slug, file=page.file, report=report)
+
+
+def _forget_others(kept: Kept, pages: Iterable[_Page]) -> None:
+    files = {page.file for page in pages}
+    for kind in ("text", "draft"):
+        kept.only(kind, files)
 
 
 def _read_lock(folder: Path, sources: dict[str, str], report: Report) -> str | None:

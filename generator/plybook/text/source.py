@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import stat
+import time
 from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property
@@ -13,7 +14,7 @@ from typing import Final
 
 from plybook.diagnostics import Report, Span
 
-__all__ = ["Excerpt", "excerpt_of_file", "read_text", "unseen_character"]
+__all__ = ["Excerpt", "excerpt_of_file", "read_text", "signature", "unseen_character"]
 
 #: The last two of each plane, which are never characters (Unicode standard, section 23.7).
 _LAST_OF_PLANES: Final = "".join(
@@ -25,6 +26,8 @@ _UNSEEN = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff"
     f"\ufdd0-\ufdef{_LAST_OF_PLANES}]"
 )
+#: The longest step of time of a file system in use, FAT's two seconds, and some; nanoseconds.
+_STEP_OF_TIME: Final = 2_500_000_000
 _LINE_LIMIT: Final = 64 * 1024
 
 
@@ -79,6 +82,23 @@ def excerpt_of_file(file: str, text: str, *, first_line: int = 1) -> Excerpt:
 def unseen_character(text: str) -> re.Match[str] | None:
     """Return where the first character stands that no text of a course may hold."""
     return _UNSEEN.search(text)
+
+
+def signature(path: Path) -> object:
+    """Return what is equal for a file as long as nothing is written to it.
+
+    A file that has just been written is equal to nothing: file systems count time in steps, so a
+    second change may leave the same signs. This is the only use of the clock, and it decides no
+    more than whether a file is read once again.
+    """
+    try:
+        status = os.lstat(path)
+    except OSError:
+        return object()
+    changed = max(status.st_mtime_ns, status.st_ctime_ns)
+    if time.time_ns() - changed < _STEP_OF_TIME or not stat.S_ISREG(status.st_mode):
+        return object()
+    return status.st_mtime_ns, status.st_ctime_ns, status.st_size, status.st_ino, status.st_dev
 
 
 def read_text(path: Path, *, file: str, limit: int, report: Report) -> str | None:
