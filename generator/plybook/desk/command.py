@@ -25,6 +25,8 @@ from plybook.diagnostics import UsageError
 
 __all__ = ["cli", "main"]
 
+#: The variable by which a shell asks for completions, whatever name the command was started by.
+COMPLETION: Final = "_PLYBOOK_COMPLETE"
 _INTERRUPTED: Final = 130  # what a shell expects of a program stopped by Ctrl-C
 _UNREAD: Final = 141  # and of one whose reader has gone, as `head` does
 _NO_ROOM: Final = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO})
@@ -33,6 +35,9 @@ _NO_ROOM: Final = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO}
 #: The modules of commands that are loaded when they are asked for; each has a `command`.
 _ELSEWHERE: Final[Mapping[str, str]] = {
     "format": "plybook.desk.commands_format",
+    "schema": "plybook.desk.commands_schema",
+    "completion": "plybook.desk.commands_completion",
+    "pack": "plybook.desk.commands_pack",
 }
 
 
@@ -95,7 +100,7 @@ def main() -> NoReturn:
 def _code_of_the_run() -> int:
     """Return the exit code of the command. A fault of ours is shown whole and gives 3."""
     try:
-        return cli.main(standalone_mode=False) or 0
+        return cli.main(standalone_mode=False, complete_var=COMPLETION) or 0
     except click.exceptions.Abort:
         click.echo("stopped", err=True)
         return _INTERRUPTED
@@ -125,13 +130,29 @@ def _forget_output() -> None:
 
 
 @cli.command()
-@click.argument("folder", metavar="DIR", type=Folder())
+@click.argument("folder", metavar="[DIR]", type=Folder(), required=False)
 @click.option("--demo", is_flag=True, help="Copy the demonstration course instead.")
+@click.option(
+    "--lesson", metavar="TITLE", help="Add a lesson to the course in DIR, or the one here."
+)
+@click.option("--principle", metavar="TITLE", help="Add the page of a principle to it.")
 @heeding_usage
-def new(folder: Path, demo: bool) -> int:
-    """Make a course folder with a first lesson whose comments teach the format."""
-    from plybook.desk.new import make_course
+def new(folder: Path | None, demo: bool, lesson: str | None, principle: str | None) -> int:
+    """Make a course folder with a first lesson whose comments teach the format.
 
+    With --lesson or --principle, add a page to a course that is there.
+    """
+    from plybook.desk.new import add_page, make_course
+
+    if lesson or principle:
+        if demo:
+            raise UsageError("`--demo` makes a course; `--lesson` and `--principle` add to one")
+        for kind, title in (("lesson", lesson), ("principle", principle)):
+            if title:
+                click.echo(f"  {add_page(folder, kind=kind, title=title)}")
+        return 0
+    if folder is None:
+        raise UsageError("name the folder of the new course: `plybook new my-course`")
     for name in make_course(folder, is_demo=demo):
         click.echo(f"  {folder / name}")
     click.echo(f"Next: plybook build {folder}")
@@ -199,13 +220,29 @@ def check(
 )
 @click.option("--theme", metavar="NAME", help="Another look than the one course.yaml names.")
 @click.option("--strict", is_flag=True, help="Publish nothing while there are warnings.")
+@click.option("--single-file", is_flag=True, help="Write all pages as one HTML file, for phones.")
+@click.option("--lesson", metavar="NAME", help="With --single-file: only this lesson.")
 @JOBS
 @heeding_usage
-def build(course: Path | None, out: Path | None, theme: str | None, strict: bool, jobs: int) -> int:
+def build(
+    course: Path | None,
+    out: Path | None,
+    theme: str | None,
+    strict: bool,
+    single_file: bool,
+    lesson: str | None,
+    jobs: int,
+) -> int:
     """Check the course in DIR and publish it as one folder of pages.
 
     The old site stands until the new one is whole; a course with a fault publishes nothing.
     """
+    if single_file or lesson:
+        from plybook.desk.handouts import write_handout
+
+        return write_handout(
+            "page", course, lesson=lesson, out=out, theme=theme, is_strict=strict, jobs=jobs
+        )
     from plybook.desk.publishing import build_site
 
     return build_site(course, out=out, theme=theme, is_strict=strict, jobs=jobs)

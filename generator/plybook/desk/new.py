@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import json
+import re
+import unicodedata
 from pathlib import Path
+from typing import Final
 
 from plybook.diagnostics import UsageError
 from plybook.resources import shipped_folder
 
-__all__ = ["make_course"]
+__all__ = ["add_page", "make_course"]
 
 _STARTER = Path(__file__).resolve().parent / "starter"
+_PAGES = Path(__file__).resolve().parent / "starter_pages"
+_NUMBERED = re.compile(r"([0-9]{1,4})-([a-z0-9-]+)\.md")
+_WORDS: Final = frozenset({"true", "false", "null"})
+_SLUG_LIMIT: Final = 60
 
 
 def make_course(folder: Path, *, is_demo: bool) -> tuple[str, ...]:
@@ -34,3 +42,53 @@ def make_course(folder: Path, *, is_demo: bool) -> tuple[str, ...]:
     except OSError as error:
         raise UsageError(f"cannot write to {folder}: {error.strerror}") from error
     return tuple(names)
+
+
+def add_page(start: Path | None, *, kind: str, title: str) -> Path:
+    """Write a new lesson or principle into the course found from `start`; return its path.
+
+    A lesson gets the number after the last one. Raises UsageError, writing nothing, when its name
+    is taken or the title has no letter from which a name could be made.
+    """
+    from plybook.desk.work import find_course
+
+    course = find_course(start)
+    slug = _slug_of(title)
+    folder = course / f"{kind}s"
+    taken = [path.name for path in folder.glob("*.md")]
+    if any(name.removesuffix(".md").split("-", 1)[-1] == slug for name in taken if "-" in name) or (
+        f"{slug}.md" in taken
+    ):
+        raise UsageError(f"{folder} has a page `{slug}` already; give the new one another title")
+    numbers = [int(found[1]) for name in taken if (found := _NUMBERED.fullmatch(name))]
+    name = f"{max(numbers, default=0) + 1:02}-{slug}.md" if kind == "lesson" else f"{slug}.md"
+    text = (_PAGES / f"{kind}.md").read_text(encoding="utf-8")
+    path = folder / name
+    try:
+        folder.mkdir(exist_ok=True)
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(text.replace("TITLE", _as_yaml(title), 1))
+    except OSError as error:
+        raise UsageError(f"cannot write {path}: {error.strerror}") from error
+    return path
+
+
+def _slug_of(title: str) -> str:
+    """Return a page's name made from its title: `Pins & forks` becomes `pins-forks`."""
+    plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
+    slug = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:_SLUG_LIMIT].strip("-")
+    if not slug:
+        raise UsageError(
+            "no name for the file can be made from this title; "
+            "give one in Latin letters and change `title` in the file afterwards"
+        )
+    return slug
+
+
+def _as_yaml(title: str) -> str:
+    """Return a title as it stands in a head: in quotes where it would read as something else."""
+    is_plain = re.fullmatch(r"[A-Za-z][A-Za-z0-9 ,.!?()-]*", title) and title.strip() == title
+    words = {"true", "false", "null", "yes", "no"}
+    return (
+        title if is_plain and title.lower() not in words else json.dumps(title, ensure_ascii=False)
+    )
