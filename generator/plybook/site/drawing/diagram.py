@@ -6,6 +6,7 @@ A board holds no id, so that ids stay unique on a page with many boards.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Final
 
@@ -20,6 +21,9 @@ __all__ = ["board_svg", "plate_svg", "standalone_svg"]
 
 #: The drawn area with coordinates, and without.
 _BOX: Final = {True: "-20 -5 385 389", False: "-5 -5 370 370"}
+
+#: Where a drawing names an id of the sprite or refers to one.
+_OWN_ID: Final = re.compile(r'( id="|href="#|url\(#)p-')
 
 
 def _corner(index: int, *, is_turned: bool) -> tuple[int, int]:
@@ -134,10 +138,12 @@ def standalone_svg(
     small: bool = False,
     pieces: Pieces,
     tokens: Mapping[str, str],
+    prefix: str = "p-",
 ) -> str:
     """Return a picture that needs no page: own drawings, attributes for colours, no style sheet.
 
-    `tokens` are a theme's light or dark values. `small` draws the lines heavier.
+    `tokens` are a theme's light or dark values. `small` draws the lines heavier. `prefix` begins
+    the ids of its drawings: pictures that stand in one document need different ones.
     """
     factor = SMALL_FACTOR if small else 1.0
     paint = attribute_painter(all_paints(pieces), tokens, factor=factor)
@@ -150,8 +156,18 @@ def standalone_svg(
         if coordinates
         else ""
     )
+    drawing = (
+        f'<defs>{shared}</defs><use href="#p-bg"/>{names}'
+        f"{_body(placement, seen_from, (), last)}{drawn}"
+    )
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{_BOX[coordinates]}" role="img">'
-        f'<title>{escape(label)}</title><defs>{shared}</defs><use href="#p-bg"/>{names}'
-        f"{_body(placement, seen_from, (), last)}{drawn}</svg>\n"
+        f"<title>{escape(label)}</title>{_renamed(drawing, prefix)}</svg>\n"
     )
+
+
+def _renamed(drawing: str, prefix: str) -> str:
+    """Return a drawing with its ids, and what refers to them, under another prefix."""
+    if prefix == "p-":
+        return drawing
+    return _OWN_ID.sub(lambda found: found[1] + prefix, drawing)
