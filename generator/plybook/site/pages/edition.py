@@ -288,6 +288,11 @@ class Edition:
         render: Callable[..., Markup] = getattr(blocks, macro)
         return render(*values)
 
+    def document(self, template: str, *, language: str | None = None, **views: Any) -> str:
+        """Return a file that is no page of the site, such as a sheet, in a language."""
+        document = self._environment(language).get_template(template)
+        return document.render(course=self.view, **views)
+
     def _environment(self, language: str | None) -> Environment:
         return _templates(self.theme.template_folders, language or self.course.file.language)
 
