@@ -16,7 +16,7 @@ __all__ = ["Ask", "Kept"]
 
 T = TypeVar("T")
 #: Returns what a name stands for in this run. What a value was made from is what it asked for.
-Ask = Callable[[Hashable], Any]
+Ask = Callable[[Any], Any]
 
 #: Types whose values are compared; everything else is the same when it is the same object, since
 #: what has not changed is taken up and not made again.
@@ -87,6 +87,11 @@ class Kept:
             _keep(cells, key, cell, holds)
         report.extend(cell.found)
         return cast(T, cell.value)
+
+    def has(self, kind: str, key: Hashable, inputs: tuple[Any, ...]) -> bool:
+        """Return whether a value made from these inputs is kept."""
+        cell = self._cells.get(kind, {}).get(key)
+        return cell is not None and _all_same(cell.inputs, inputs)
 
     def same(self, kind: str, value: T) -> T:
         """Return the equal value of an earlier run, or this one, so that it is the same object."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Hashable
+
 from plybook.board import Line, Mark, open_place, play_line, try_drawings
 from plybook.board.claims import VerdictCache
 from plybook.course.checks import check_heads, check_links, sort_parts
@@ -14,7 +16,8 @@ from plybook.course.lines import Lines, play_lines
 from plybook.course.lock import compare_lock, lock_text
 from plybook.course.mentions import resolve_mentions
 from plybook.course.model import Course, Lesson, Place
-from plybook.diagnostics import Report, Span
+from plybook.diagnostics import Diagnostic, Report, Span
+from plybook.kept import Ask, Kept
 from plybook.text.model import (
     CardsDraft,
     ClaimsDraft,
@@ -41,31 +44,33 @@ def assemble(
     cache: VerdictCache | None = None,
     jobs: int = 1,
     opinions: GiveOpinions | None = None,
+    kept: Kept | None = None,
+    shows_drafts: bool = False,
 ) -> Course:
     """Return the course; what does not hang together is reported and left out.
 
     With `checks_lock` the positions are compared with positions.lock, where there is one. Verdicts
     on claims are taken from `cache` and put there; `jobs` processes settle the others.
-    `opinions` is asked about the claims that cannot be proved.
+    `opinions` is asked about the claims that cannot be proved. What `kept` holds of earlier runs is
+    taken up. With `shows_drafts` the lessons that are drafts are in the course too; what is
+    reported stays the same.
     """
-    lines = play_lines(draft.lessons, report=report)
+    kept = kept or Kept()
+    lines = play_lines(draft.lessons, report=report, kept=kept)
     check_heads(draft, lines.aliases, report=report)
-    check_links(draft, report=report)
-    built: list[Lesson] = []
-    for lesson_draft in draft.lessons:
-        number = 1 + sum(not lesson.draft.is_draft for lesson in built)
-        built.append(_Builder(lesson_draft, lines, report).build(number=number))
+    check_links(draft, report=report, kept=kept)
+    built = _build_lessons(draft, lines, kept, report)
     settled = settle_lessons(
-        built, lines.by_lesson, cache=cache, jobs=jobs, opinions=opinions, report=report
+        built, cache=cache, jobs=jobs, opinions=opinions, report=report, kept=kept
     )
-    lessons = {lesson.slug: lesson for lesson in built if not lesson.draft.is_draft}
+    lessons = {each.slug: each for each in built if shows_drafts or not each.draft.is_draft}
     if checks_lock:
-        _compare_lock(draft, lines, report)
+        _compare_lock(draft, lines, report, kept)
     principles = _by_title(draft)
-    ledgers = Ledgers(built)
+    ledgers = Ledgers(built, kept=kept)
     findings = Findings(ledgers, principles)
     check_tags(findings, report=report)
-    find_contradictions(built, settled, report=report)
+    find_contradictions(built, settled, report=report, kept=kept)
     return Course(
         file=draft.file,
         lessons=lessons,
@@ -81,7 +86,50 @@ def assemble(
     )
 
 
-def _compare_lock(draft: CourseDraft, lines: Lines, report: Report) -> None:
+def _build_lessons(
+    draft: CourseDraft, lines: Lines, kept: Kept, report: Report
+) -> tuple[Lesson, ...]:
+    """Return the lessons with all they refer to, those taken up that ask for nothing new."""
+    drafts = {one.slug: one for one in draft.lessons}
+    numbers: dict[str, int] = {}
+    published = 0
+    for one in draft.lessons:
+        numbers[one.slug] = published + 1
+        published += not one.is_draft
+
+    names = kept.same("names", (lines.aliases, lines.drafts))
+
+    def answer(name: Hashable) -> object:
+        match name:
+            case ("number", str(slug)):
+                return numbers[slug]
+            case ("draft", str(slug)):
+                return drafts.get(slug)
+            case ("lines", str(slug)):
+                return lines.by_lesson.get(slug)
+        return names
+
+    def make(slug: str) -> Callable[[Report, Ask], Lesson]:
+        return lambda found, ask: _Builder(drafts[slug], lines, found, ask).build(
+            number=ask(("number", slug))
+        )
+
+    kept.only("lesson", drafts)
+    return tuple(
+        kept.trace("lesson", slug, answer, make(slug), report=report, holds=_speaks_of_its_own)
+        for slug in drafts
+    )
+
+
+def _speaks_of_its_own(found: Diagnostic) -> bool:
+    """Return whether a fault depends on nothing but what its lesson asked for.
+
+    A line that is not there is looked for in every other lesson.
+    """
+    return found.code != "unknown-line"
+
+
+def _compare_lock(draft: CourseDraft, lines: Lines, report: Report, kept: Kept) -> None:
     """Compare the lines with positions.lock, where there is one."""
     if draft.lock is not None:
         compare_lock(
@@ -90,6 +138,7 @@ def _compare_lock(draft: CourseDraft, lines: Lines, report: Report) -> None:
             broken=lines.broken,
             unread=lines.unread,
             report=report,
+            kept=kept,
         )
 
 
@@ -127,9 +176,12 @@ def _by_lesson(lines: Lines) -> dict[str, tuple[Line, ...]]:
 class _Builder:
     """Resolves everything one lesson refers to."""
 
-    def __init__(self, draft: LessonDraft, lines: Lines, report: Report) -> None:
+    def __init__(self, draft: LessonDraft, lines: Lines, report: Report, ask: Ask) -> None:
         self._draft = draft
         self._all = lines
+        self._ask = ask
+        for name in ("names", ("draft", draft.slug), ("lines", draft.slug)):
+            ask(name)
         self._lines = lines.by_lesson[draft.slug]
         self._report = report
         self._targets: dict[Reference, Place] = {}
@@ -173,6 +225,10 @@ class _Builder:
         )
 
     def _resolve(self, reference: Reference) -> Place | None:
+        other = self._all.aliases.get(reference.lesson or "")
+        if other is not None:
+            self._ask(("draft", other))
+            self._ask(("lines", other))
         place = self._all.resolve(reference, lesson=self._draft.slug, report=self._report)
         if place is not None:
             self._targets[reference] = place

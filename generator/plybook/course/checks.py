@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import posixpath
 from collections.abc import Mapping
+from functools import partial
 from typing import Final
 
 from plybook.board import ledger
 from plybook.course.model import Part
 from plybook.diagnostics import Report, Span, near_miss, shown
+from plybook.kept import Kept
 from plybook.resources import shipped_folder
 from plybook.text.addresses import is_external, target_of
 from plybook.text.model import (
@@ -277,26 +279,36 @@ def _rest(
 # ---------------------------------------------------------------------- links
 
 
-def check_links(draft: CourseDraft, *, report: Report) -> None:
+def check_links(draft: CourseDraft, *, report: Report, kept: Kept | None = None) -> None:
     """Report links to pages and headings that are not there, and images that are missing."""
+    kept = kept or Kept()
     pages: dict[str, LessonDraft | PrincipleDraft] = {
         lesson.file: lesson for lesson in draft.lessons
     }
     pages.update((principle.file, principle) for principle in draft.principles)
     images = set(draft.images)
-    for page in pages.values():
-        for prose in proses_of(page):
-            for link in prose.links:
-                if link.is_image and is_external(link.target):
-                    report.add(
-                        "bad-link",
-                        link.span,
-                        "a picture from another site is not shown",
-                        notes=("pages fetch nothing from elsewhere, so that they work offline",),
-                        help="put the picture into the folder images/",
-                    )
-                elif link.reference is None and not is_external(link.target):
-                    _check_link(link, page.file, pages, images, report)
+    kept.only("links", pages)
+    for file, page in pages.items():
+        for link in kept.take("links", file, (page,), partial(_links, page), report=report):
+            _check_link(link, file, pages, images, report)
+
+
+def _links(page: LessonDraft | PrincipleDraft, report: Report) -> tuple[Link, ...]:
+    """Return the links of a page into the course, and report pictures from elsewhere."""
+    found = []
+    for prose in proses_of(page):
+        for link in prose.links:
+            if link.is_image and is_external(link.target):
+                report.add(
+                    "bad-link",
+                    link.span,
+                    "a picture from another site is not shown",
+                    notes=("pages fetch nothing from elsewhere, so that they work offline",),
+                    help="put the picture into the folder images/",
+                )
+            elif link.reference is None and not is_external(link.target):
+                found.append(link)
+    return tuple(found)
 
 
 def _check_link(

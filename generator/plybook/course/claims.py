@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from plybook.board import Doubt, Line, Opinion, open_place
 from plybook.board.claims import Budget, ClaimRequest, Reach, Verdict, VerdictCache, settle_claims
 from plybook.course.model import Lesson, Place, Settled
 from plybook.diagnostics import Report, shown
+from plybook.kept import Ask, Kept
 from plybook.text.claim_model import Claim, ThreatensMate, ThreatensWin, WinsByLines
 from plybook.text.claims import read_claim
 from plybook.text.model import ClaimDraft, ClaimsDraft, MovesDraft, Reference
@@ -40,12 +42,12 @@ class _Asked:
 
 def settle_lessons(
     lessons: Sequence[Lesson],
-    by_lesson: Mapping[str, Mapping[str, Line]],
     *,
     cache: VerdictCache | None,
     jobs: int,
     opinions: GiveOpinions | None,
     report: Report,
+    kept: Kept | None = None,
 ) -> tuple[Settled, ...]:
     """Return the verdict on every claim of the lessons, in reading order.
 
@@ -53,20 +55,82 @@ def settle_lessons(
     A false claim and one that has no meaning are errors, one that is not settled is a warning.
     A claim about a position that could not be reached is left out: that has been reported.
     """
-    asked = [
-        one for lesson in lessons for one in _Reader(lesson, lessons, by_lesson, report).asked()
-    ]
-    verdicts = settle_claims(
-        [one.request for one in asked], budget=Budget(), cache=cache, jobs=jobs
-    )
-    doubts = [
-        one.doubt() if verdict.reach in _DOUBTFUL else None
-        for one, verdict in zip(asked, verdicts, strict=True)
-    ]
-    given = opinions([doubt for doubt in doubts if doubt]) if opinions else {}
+    kept = kept or Kept()
+    asked = _asked_by_lesson(lessons, kept, report)
+    answers = _answered(asked, kept, cache=cache, jobs=jobs)
+    doubts = [doubt for of_lesson in answers.values() for _, doubt in of_lesson if doubt]
+    given = opinions(doubts) if opinions else {}
+    settled: list[Settled] = []
+    for slug, of_lesson in answers.items():
+        told = tuple(given.get(doubt) if doubt else None for _, doubt in of_lesson)
+        settled += kept.take(
+            "settled",
+            slug,
+            (asked[slug], of_lesson, told),
+            partial(_told, asked[slug], of_lesson, told),
+            report=report,
+        )
+    return tuple(settled)
+
+
+#: A verdict, and what an engine would be asked where nothing is proved.
+_Answer = tuple[Verdict, Doubt | None]
+
+
+def _asked_by_lesson(
+    lessons: Sequence[Lesson], kept: Kept, report: Report
+) -> dict[str, tuple[_Asked, ...]]:
+    """Return what is asked of the board, by lesson; lessons without a claim are left out."""
+    known = {lesson.slug: lesson for lesson in lessons}
+    for kind in ("asked", "answers", "settled"):
+        kept.only(kind, known)
+    read = {
+        slug: kept.trace("asked", slug, known.get, partial(_read, slug), report=report)
+        for slug in known
+    }
+    return {slug: asked for slug, asked in read.items() if asked}
+
+
+def _read(slug: str, found: Report, ask: Ask) -> tuple[_Asked, ...]:
+    return tuple(_Reader(ask(slug), ask, found).asked())
+
+
+def _answered(
+    asked: Mapping[str, tuple[_Asked, ...]], kept: Kept, *, cache: VerdictCache | None, jobs: int
+) -> dict[str, tuple[_Answer, ...]]:
+    """Return the answers by lesson. What is asked anew is settled in one go, so that it is shared
+    among the processes."""
+    new = [slug for slug in asked if not kept.has("answers", slug, (asked[slug],))]
+    requests = [one.request for slug in new for one in asked[slug]]
+    verdicts = iter(settle_claims(requests, budget=Budget(), cache=cache, jobs=jobs))
+    return {
+        slug: kept.take(
+            "answers", slug, (every,), partial(_answers, every, verdicts), report=Report()
+        )
+        for slug, every in asked.items()
+    }
+
+
+def _answers(
+    asked: tuple[_Asked, ...], verdicts: Iterator[Verdict], _: Report
+) -> tuple[_Answer, ...]:
+    """Return the answers to what is asked: the next of the verdicts, in order."""
+    return tuple(_answer(one, next(verdicts)) for one in asked)
+
+
+def _answer(one: _Asked, verdict: Verdict) -> _Answer:
+    return verdict, one.doubt() if verdict.reach in _DOUBTFUL else None
+
+
+def _told(
+    asked: tuple[_Asked, ...],
+    answers: tuple[_Answer, ...],
+    told: tuple[Opinion | None, ...],
+    report: Report,
+) -> tuple[Settled, ...]:
+    """Return the claims with their verdicts, and report those that do not hold."""
     settled = []
-    for one, verdict, doubt in zip(asked, verdicts, doubts, strict=True):
-        opinion = given.get(doubt) if doubt else None
+    for one, (verdict, _), opinion in zip(asked, answers, told, strict=True):
         settled.append(
             Settled(
                 place=one.place,
@@ -83,16 +147,9 @@ def settle_lessons(
 class _Reader:
     """Reads the claims of one lesson and finds the lines they rest on."""
 
-    def __init__(
-        self,
-        lesson: Lesson,
-        lessons: Sequence[Lesson],
-        by_lesson: Mapping[str, Mapping[str, Line]],
-        report: Report,
-    ) -> None:
+    def __init__(self, lesson: Lesson, ask: Ask, report: Report) -> None:
         self._lesson = lesson
-        self._all = {other.slug: other for other in lessons}
-        self._lines = by_lesson
+        self._ask = ask
         self._report = report
         written = sum(isinstance(block, MovesDraft) for block in lesson.draft.blocks)
         self._is_whole = len(lesson.lines) == written and all(
@@ -120,7 +177,7 @@ class _Reader:
     def _request(
         self, claim: Claim, place: Place, threat: ThreatensMate | ThreatensWin | None
     ) -> ClaimRequest:
-        line = self._lines[place.lesson][place.line]
+        line = self._line(place)
         return ClaimRequest(
             claim=claim,
             line=line,
@@ -130,16 +187,20 @@ class _Reader:
             threat=threat,
         )
 
+    def _line(self, place: Place) -> Line:
+        lesson: Lesson = self._ask(place.lesson)
+        return lesson.lines[place.line]
+
     def _lead(self, place: Place) -> tuple[tuple[Line, int], ...]:
         """Return the lines that led to the start of a place's line, outermost first."""
         lead: list[tuple[Line, int]] = []
         while (before := self._start_of(place)) is not None:
-            lead.insert(0, (self._lines[before.lesson][before.line], before.index))
+            lead.insert(0, (self._line(before), before.index))
             place = before
         return tuple(lead)
 
     def _start_of(self, place: Place) -> Place | None:
-        lesson = self._all[place.lesson]
+        lesson: Lesson = self._ask(place.lesson)
         for block in lesson.draft.blocks:
             if isinstance(block, MovesDraft) and block.name == place.line:
                 if isinstance(block.start, Reference):

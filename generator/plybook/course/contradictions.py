@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Mapping
+from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 from plybook.board import Line
 from plybook.board.claims import Reach
 from plybook.course.model import Lesson, Settled
 from plybook.diagnostics import Report, Span, shown
+from plybook.kept import Kept
 from plybook.text.claim_model import Wins, WinsByLines, WinsNot
 from plybook.text.claims import read_claim
 from plybook.text.model import TagsDraft
@@ -16,23 +19,41 @@ from plybook.text.model import TagsDraft
 __all__ = ["find_contradictions"]
 
 _PRAISED: Final = frozenset({1, 3})  # ! and !!
-_CONDEMNED: Final = frozenset({2, 4})  # ? and ??
 _MARKS: Final = {1: "!", 2: "?", 3: "!!", 4: "??"}
 _GOES_ON: Final = frozenset({Reach.PROVED, Reach.HOLDS, Reach.NOT_SETTLED})
 
 
 def find_contradictions(
-    lessons: Iterable[Lesson], settled: Iterable[Settled], *, report: Report
+    lessons: Iterable[Lesson],
+    settled: Iterable[Settled],
+    *,
+    report: Report,
+    kept: Kept | None = None,
 ) -> None:
     """Report, at the later of two places, what the earlier one says otherwise.
 
     Compared are `!` with `?`, `obeys` with `breaks` where neither has a reason, and `wins` with
     `does not win`, each of one move in one position, wherever it stands.
     """
+    kept = kept or Kept()
     known = {lesson.slug: lesson for lesson in lessons}
-    _compare_glyphs(known.values(), report)
-    _compare_tags(known.values(), report)
+    for kind, told in (("glyphs", _told_by_glyphs), ("tags", _told_by_tags)):
+        kept.only(kind, known)
+        sayings = _Sayings(report)
+        for slug, lesson in known.items():
+            for one in kept.take(kind, slug, (lesson,), partial(told, lesson), report=report):
+                sayings.say(one.thing, is_good=one.is_good, words=one.words, span=one.span)
     _compare_claims(known, settled, report)
+
+
+@dataclass(frozen=True, slots=True)
+class _Saying:
+    """What one place says of a thing."""
+
+    thing: Hashable
+    is_good: bool
+    words: str
+    span: Span
 
 
 class _Sayings:
@@ -56,36 +77,29 @@ def _step(line: Line, place: int) -> tuple[bytes, str]:
     return line.key(ply.parent), ply.san.rstrip("+#")
 
 
-def _compare_glyphs(lessons: Iterable[Lesson], report: Report) -> None:
-    sayings = _Sayings(report)
-    for lesson in lessons:
-        for line in lesson.lines.values():
-            for ply in line.plies:
-                for nag in ply.nags:
-                    if nag in _PRAISED | _CONDEMNED:
-                        sayings.say(
-                            _step(line, ply.index),
-                            is_good=nag in _PRAISED,
-                            words=f"`{ply.label}` has `{_MARKS[nag]}`",
-                            span=ply.span,
-                        )
+def _told_by_glyphs(lesson: Lesson, _: Report) -> tuple[_Saying, ...]:
+    return tuple(
+        _Saying(
+            _step(line, ply.index), nag in _PRAISED, f"`{ply.label}` has `{_MARKS[nag]}`", ply.span
+        )
+        for line in lesson.lines.values()
+        for ply in line.plies
+        for nag in ply.nags
+        if nag in _MARKS
+    )
 
 
-def _compare_tags(lessons: Iterable[Lesson], report: Report) -> None:
-    sayings = _Sayings(report)
-    for lesson in lessons:
-        for block in lesson.draft.blocks:
-            for tag in block.tags if isinstance(block, TagsDraft) else ():
-                place = lesson.targets.get(tag.place)
-                if place is None or tag.reason or tag.verb == "punishes":
-                    continue
-                step = _step(lesson.lines[place.line], place.index)
-                sayings.say(
-                    (step, tag.principle),
-                    is_good=tag.verb == "obeys",
-                    words=f"it {tag.verb} `{shown(tag.principle)}`",
-                    span=tag.span,
-                )
+def _told_by_tags(lesson: Lesson, _: Report) -> tuple[_Saying, ...]:
+    sayings = []
+    for block in lesson.draft.blocks:
+        for tag in block.tags if isinstance(block, TagsDraft) else ():
+            place = lesson.targets.get(tag.place)
+            if place is None or tag.reason or tag.verb == "punishes":
+                continue
+            step = _step(lesson.lines[place.line], place.index)
+            words = f"it {tag.verb} `{shown(tag.principle)}`"
+            sayings.append(_Saying((step, tag.principle), tag.verb == "obeys", words, tag.span))
+    return tuple(sayings)
 
 
 def _compare_claims(

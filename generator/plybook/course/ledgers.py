@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from plybook.board import Line, Ply, ledger
+from plybook.board import Line, ledger
 from plybook.course.model import Lesson, Place
+from plybook.diagnostics import Report
+from plybook.kept import Kept
 from plybook.text.model import MovesDraft, Reference
 
 __all__ = ["Ledgers"]
@@ -18,38 +20,37 @@ class Ledgers(Mapping[tuple[str, str], ledger.Ledger]):
     once, when it is asked for. A line that starts inside another one is led in by that game.
     """
 
-    def __init__(self, lessons: Iterable[Lesson]) -> None:
+    def __init__(self, lessons: Iterable[Lesson], *, kept: Kept | None = None) -> None:
         self.lessons = {lesson.slug: lesson for lesson in lessons}
-        self._starts = {
-            (lesson.slug, block.name): block.start
-            for lesson in self.lessons.values()
-            for block in lesson.draft.blocks
-            if isinstance(block, MovesDraft) and isinstance(block.start, Reference)
-        }
-        self._names = {
-            (lesson.slug, name): None for lesson in self.lessons.values() for name in lesson.lines
-        }
+        self._kept = kept or Kept()
         self._made: dict[tuple[str, str], ledger.Ledger] = {}
+        self._starts: dict[str, Mapping[str, Reference]] = {}
 
     def published(self) -> Ledgers:
         """Return the ledgers of the lessons that are no drafts; what is made is shared."""
         only = Ledgers(lesson for lesson in self.lessons.values() if not lesson.draft.is_draft)
-        only._made = self._made
+        only._kept, only._made = self._kept, self._made
         return only
 
     def __getitem__(self, key: tuple[str, str]) -> ledger.Ledger:
-        if key not in self._names:
-            raise KeyError(key)
         if key not in self._made:
-            line = self.lessons[key[0]].lines[key[1]]
-            self._made[key] = ledger.ledger_of(line, lead_in=self._lead_in(key))
+            slug, name = key
+            line = self.lessons[slug].lines[name]
+            way = self._way(key)
+            self._made[key] = self._kept.take(
+                "ledger",
+                key,
+                (line, *(part for step in way for part in step)),
+                lambda _: ledger.ledger_of(line, lead_in=_lead_in(way)),
+                report=Report(),
+            )
         return self._made[key]
 
     def __iter__(self) -> Iterator[tuple[str, str]]:
-        return iter(self._names)
+        return ((slug, name) for slug, lesson in self.lessons.items() for name in lesson.lines)
 
     def __len__(self) -> int:
-        return len(self._names)
+        return sum(len(lesson.lines) for lesson in self.lessons.values())
 
     def line(self, place: Place) -> Line:
         """Return the line a place stands in."""
@@ -74,17 +75,30 @@ class Ledgers(Mapping[tuple[str, str], ledger.Ledger]):
             place, index = start, start.index
             line = self.line(place)
 
-    def _lead_in(self, key: tuple[str, str]) -> ledger.LeadIn | None:
-        """Return the moves from the first start of a game to the start of a line, or None."""
-        plies: list[Ply] = []
-        first = None
+    def _way(self, key: tuple[str, str]) -> tuple[tuple[Line, int], ...]:
+        """Return the places a line starts from, each in its line, the nearest first."""
+        way = []
         while (start := self._start_of(key)) is not None:
-            first, key = self.line(start), (start.lesson, start.line)
-            plies += [first.plies[index - 1] for index in reversed(first.path(start.index))]
-        if first is None:
-            return None
-        return ledger.LeadIn(start=first.start, plies=tuple(reversed(plies)))
+            way.append((self.line(start), start.index))
+            key = start.lesson, start.line
+        return tuple(way)
 
     def _start_of(self, key: tuple[str, str]) -> Place | None:
-        reference = self._starts.get(key)
-        return None if reference is None else self.lessons[key[0]].targets.get(reference)
+        slug, name = key
+        lesson = self.lessons[slug]
+        if slug not in self._starts:
+            self._starts[slug] = {
+                block.name: block.start
+                for block in lesson.draft.blocks
+                if isinstance(block, MovesDraft) and isinstance(block.start, Reference)
+            }
+        reference = self._starts[slug].get(name)
+        return None if reference is None else lesson.targets.get(reference)
+
+
+def _lead_in(way: tuple[tuple[Line, int], ...]) -> ledger.LeadIn | None:
+    """Return the moves from the first start of a game to the start of a line, or None."""
+    if not way:
+        return None
+    plies = [line.plies[at - 1] for line, index in reversed(way) for at in line.path(index)]
+    return ledger.LeadIn(start=way[-1][0].start, plies=tuple(plies))

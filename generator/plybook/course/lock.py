@@ -9,10 +9,12 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Collection, Iterable, Mapping
+from functools import partial
 from typing import Final
 
 from plybook.board import START, Line
 from plybook.diagnostics import Report, Span, shown
+from plybook.kept import Kept
 from plybook.text import LOCK_FILE
 
 __all__ = ["compare_lock", "lock_text"]
@@ -57,15 +59,19 @@ def compare_lock(
     broken: Collection[tuple[str, str]] = (),
     unread: Collection[str] = (),
     report: Report,
+    kept: Kept | None = None,
 ) -> None:
     """Report every line whose positions differ from the lock, and rows that fit no line.
 
     `broken` are the lines that could not be played at all, `unread` the lessons that could not be
     read: nothing is said of them. A lock with an unreadable line is not compared.
     """
+    kept = kept or Kept()
     if not _has_fair_form(lock, report):
         return
-    old = {ident: row for ident, row in _rows(lock) if not _is_unknown(ident, broken, unread)}
+    rows = kept.take("lock", "", (lock,), lambda _: tuple(_rows(lock)), report=report)
+    old = {ident: row for ident, row in rows if not _is_unknown(ident, broken, unread)}
+    kept.only("digest", {(slug, line.name) for slug, played in lines.items() for line in played})
     for slug, played in lines.items():
         for line in played:
             row = old.pop(f"{slug}/{line.name}", None)
@@ -78,7 +84,9 @@ def compare_lock(
                     f"`{line.name}` is not in {LOCK_FILE} yet",
                     help="look at the line once more, then run `plybook check --accept`",
                 )
-            elif row[0] != _digest(line):
+            elif row[0] != kept.take(
+                "digest", (slug, line.name), (line,), partial(_digest, line), report=report
+            ):
                 _report_change(line, row[1], report)
     for ident, row in old.items():
         report.add(
@@ -127,7 +135,7 @@ def _has_fair_form(lock: str, report: Report) -> bool:
     return False
 
 
-def _digest(line: Line) -> str:
+def _digest(line: Line, _: Report | None = None) -> str:
     """Return a digest of every position of a line and of how they hang together."""
     digest = hashlib.blake2b(line.start.key, digest_size=16)
     for ply in line.plies:
