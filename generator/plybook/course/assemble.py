@@ -9,13 +9,14 @@ from plybook.board.claims import VerdictCache
 from plybook.course.checks import check_heads, check_links, sort_parts
 from plybook.course.claims import GiveOpinions, settle_lessons
 from plybook.course.contradictions import find_contradictions
-from plybook.course.evidence import Findings, check_tags
+from plybook.course.evidence import Findings
 from plybook.course.indexes import find_meetings, find_uses
 from plybook.course.ledgers import Ledgers
 from plybook.course.lines import Lines, play_lines
 from plybook.course.lock import compare_lock, lock_text
 from plybook.course.mentions import resolve_mentions
 from plybook.course.model import Course, Lesson, Place
+from plybook.course.tags import check_tags
 from plybook.diagnostics import Diagnostic, Report, Span
 from plybook.kept import Ask, Kept
 from plybook.text.model import (
@@ -68,7 +69,7 @@ def assemble(
         _compare_lock(draft, lines, report, kept)
     principles = _by_title(draft)
     ledgers = Ledgers(built, kept=kept)
-    findings = Findings(ledgers, principles)
+    findings = Findings(ledgers, principles, kept=kept, shown=lessons)
     check_tags(findings, report=report)
     find_contradictions(built, settled, report=report, kept=kept)
     return Course(
@@ -81,7 +82,7 @@ def assemble(
         images=draft.images,
         targets=_targets(draft, lines, report),
         evidence=findings,
-        ledgers=ledgers.published(),
+        ledgers=ledgers.of(lessons),
         verdicts={one.claim.span: one for one in settled},
     )
 

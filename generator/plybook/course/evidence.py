@@ -7,18 +7,19 @@ the side that suffers it. What the coach writes in a `tags` block goes before wh
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, cached_property, partial
 from typing import Final
 
 from plybook.board import Ply, Side, ledger
 from plybook.course.ledgers import Ledgers
-from plybook.course.model import Evidence, Place
-from plybook.diagnostics import Report, shown
+from plybook.course.model import Evidence, Lesson, Place
+from plybook.diagnostics import Report
+from plybook.kept import Kept
 from plybook.text.model import Located, PrincipleDraft, TagDraft, TagsDraft
 
-__all__ = ["Findings", "check_tags"]
+__all__ = ["Finding", "Findings", "other_side"]
 
 Kind = ledger.FactKind
 
@@ -92,7 +93,7 @@ def _kinds(names: Iterable[Located]) -> tuple[Kind, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Finding:
+class Finding:
     """What the ledger says of a principle at one place, and of which side."""
 
     verb: str
@@ -100,35 +101,70 @@ class _Finding:
     facts: tuple[ledger.Fact, ...]
 
 
+#: Evidence with the position after its move.
+_Keyed = tuple[bytes, Evidence]
+
+
+def _tags_placed(lesson: Lesson, _: Report) -> tuple[tuple[Place, TagDraft], ...]:
+    """Return the tags of a lesson whose moves are there."""
+    return tuple(
+        (place, tag)
+        for block in lesson.draft.blocks
+        if isinstance(block, TagsDraft)
+        for tag in block.tags
+        if (place := lesson.targets.get(tag.place)) is not None
+    )
+
+
 class Findings(Mapping[str, tuple[Evidence, ...]]):
     """The evidence of the published lessons by principle, each made when it is first asked for.
 
     In the order of the lessons and their lines; of equal positions with the same verb only the
     first is kept. A tag speaks for its move in its position wherever that stands. `ledgers` may
-    hold drafts too: their tags can be checked, and show nowhere.
+    hold drafts too: their tags can be checked, and show nowhere unless they are among `shown`.
     """
 
-    def __init__(self, ledgers: Ledgers, principles: Mapping[str, PrincipleDraft]) -> None:
+    def __init__(
+        self,
+        ledgers: Ledgers,
+        principles: Mapping[str, PrincipleDraft],
+        *,
+        kept: Kept | None = None,
+        shown: Collection[str] | None = None,
+    ) -> None:
+        self._kept = kept or Kept()
         self._ledgers = ledgers
-        self._rules = {slug: _Rule.of(principle) for slug, principle in principles.items()}
+        self._shown = (
+            {slug for slug, lesson in ledgers.lessons.items() if not lesson.draft.is_draft}
+            if shown is None
+            else shown
+        )
+        self._rules = self._kept.same(
+            "rules", {slug: _Rule.of(principle) for slug, principle in principles.items()}
+        )
         self._tags: dict[tuple[Place, str], list[TagDraft]] = {}
         self._everywhere: dict[tuple[bytes, bytes, str], list[TagDraft]] = {}
-        for lesson in ledgers.lessons.values():
-            for block in lesson.draft.blocks:
-                for tag in block.tags if isinstance(block, TagsDraft) else ():
-                    place = lesson.targets.get(tag.place)
-                    if place is not None and tag.principle in self._rules:
-                        self._tags.setdefault((place, tag.principle), []).append(tag)
-                        if not lesson.draft.is_draft:
-                            step = (*self._step(place), tag.principle)
-                            self._everywhere.setdefault(step, []).append(tag)
+        self._sort_tags()
         self._made: dict[str, tuple[Evidence, ...]] = {}
         self._of = cache(self._look)
 
+    def _sort_tags(self) -> None:
+        self._kept.only("tags-placed", self._ledgers.lessons)
+        for slug, lesson in self._ledgers.lessons.items():
+            for place, tag in self._kept.take(
+                "tags-placed", slug, (lesson,), partial(_tags_placed, lesson), report=Report()
+            ):
+                if tag.principle in self._rules:
+                    self._tags.setdefault((place, tag.principle), []).append(tag)
+                    if slug in self._shown:
+                        step = (*self._step(place), tag.principle)
+                        self._everywhere.setdefault(step, []).append(tag)
+
     def __getitem__(self, slug: str) -> tuple[Evidence, ...]:
+        if slug not in self._rules:
+            raise KeyError(slug)
         if slug not in self._made:
-            rule = self._rules[slug]
-            self._made[slug] = tuple(self._merged(self._collect(slug, rule)))
+            self._made[slug] = tuple(self._merged(slug))
         return self._made[slug]
 
     def __iter__(self) -> Iterator[str]:
@@ -147,7 +183,7 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
         """Return the move that leads to a place."""
         return self._ledgers.line(place).plies[place.index - 1]
 
-    def of_mover(self, place: Place, slug: str) -> _Finding | None:
+    def of_mover(self, place: Place, slug: str) -> Finding | None:
         """Return what the ledger says of the mover's own conduct, whatever the tags say."""
         mover = self.ply(place).mover
         return next((one for one in self._of(place, slug) if one.side == mover), None)
@@ -161,7 +197,7 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
 
     # ------------------------------------------------------------------ what the ledger finds
 
-    def _look(self, place: Place, slug: str) -> tuple[_Finding, ...]:
+    def _look(self, place: Place, slug: str) -> tuple[Finding, ...]:
         """Return the conduct of either side that shows at a place, one finding a side."""
         rule = self._rules[slug]
         entry = self._ledgers.entry(place) if rule.kept or rule.broken else None
@@ -173,17 +209,17 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
             for fact in entry.facts
             if fact.kind not in _OF_THE_OPENING or (before and before.is_opening)
         )
-        found: dict[Side, _Finding] = {}
+        found: dict[Side, Finding] = {}
         for fact in _ranked(facts, rule.broken):
             if fact.side == entry.mover or fact.kind not in _OF_THE_SUFFERER:
                 found.setdefault(fact.side, _breach_of(fact, facts, rule))
         for fact in _ranked(facts, rule.kept):
             if _is_kept(fact, entry):
                 side = _doer(fact)
-                found.setdefault(side, _Finding("kept", side, (fact,)))
+                found.setdefault(side, Finding("kept", side, (fact,)))
         return tuple(found.values())
 
-    def _punishments(self, place: Place, slug: str, *, is_tagged: bool) -> Iterator[_Finding]:
+    def _punishments(self, place: Place, slug: str, *, is_tagged: bool) -> Iterator[Finding]:
         """Yield the first punishment at a place. Of a breach with a reason the coach must say so,
         and he may say it of any breach."""
         rule = self._rules[slug]
@@ -193,8 +229,8 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
             for number, earlier in enumerate(self._ledgers.before(place), start=1):
                 if number > _SOON and fact.kind not in _OF_AN_OLD_BREACH:
                     break
-                if self._breach(earlier, slug, _other(doer), with_reason=is_tagged):
-                    yield _Finding("punished", doer, (fact,))
+                if self._breach(earlier, slug, other_side(doer), with_reason=is_tagged):
+                    yield Finding("punished", doer, (fact,))
                     return
 
     def _breach(self, place: Place, slug: str, side: Side, *, with_reason: bool) -> bool:
@@ -208,18 +244,46 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
 
     # ------------------------------------------------------------------ evidence, tags first
 
-    def _collect(self, slug: str, rule: _Rule) -> Iterator[Evidence]:
+    @cached_property
+    def _found(self) -> tuple[Mapping[str, tuple[_Keyed, ...]], ...]:
+        """The evidence of each published lesson by principle, that of equal positions included."""
+        said = self._kept.same(
+            "said",
+            {
+                step: tuple((tag.verb, tag.reason) for tag in tags)
+                for step, tags in self._everywhere.items()
+            },
+        )
+        lessons = self._ledgers.lessons
+        self._kept.only("evidence", lessons)
+        return tuple(
+            self._kept.take(
+                "evidence",
+                slug,
+                (self._rules, said, *self._ledgers.lessons_before(slug)),
+                partial(self._of_lesson, lesson),
+                report=Report(),
+            )
+            for slug, lesson in lessons.items()
+            if slug in self._shown
+        )
+
+    def _of_lesson(self, lesson: Lesson, _: Report) -> Mapping[str, tuple[_Keyed, ...]]:
+        return {slug: tuple(self._collect(lesson, slug)) for slug in self._rules}
+
+    def _collect(self, lesson: Lesson, slug: str) -> Iterator[_Keyed]:
+        rule = self._rules[slug]
         telling = frozenset((*rule.kept, *rule.broken, *rule.punished))
-        for lesson in self._ledgers.lessons.values():
-            for name, line in lesson.lines.items():
-                if lesson.draft.is_draft or line.start.is_partial:
-                    continue
-                entries = self._ledgers[lesson.slug, name].entries if telling else ()
-                for ply in line.plies:
-                    place = Place(lesson.slug, name, ply.index)
-                    facts = entries[ply.index].facts if entries else ()
-                    if (place, slug) in self._tags or any(fact.kind in telling for fact in facts):
-                        yield from self._at(place, slug)
+        for name, line in lesson.lines.items():
+            if line.start.is_partial:
+                continue
+            entries = self._ledgers[lesson.slug, name].entries if telling else ()
+            for ply in line.plies:
+                place = Place(lesson.slug, name, ply.index)
+                facts = entries[ply.index].facts if entries else ()
+                if (place, slug) in self._tags or any(fact.kind in telling for fact in facts):
+                    for one in self._at(place, slug):
+                        yield line.key(ply.index), one
 
     def _at(self, place: Place, slug: str) -> Iterator[Evidence]:
         mover = self.ply(place).mover
@@ -258,13 +322,13 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
         )
         return next(same, ())
 
-    def _merged(self, evidence: Iterable[Evidence]) -> Iterator[Evidence]:
+    def _merged(self, slug: str) -> Iterator[Evidence]:
         seen = set()
-        for one in evidence:
-            key = (self._ledgers.line(one.place).key(one.place.index), one.verb)
-            if key not in seen:
-                seen.add(key)
-                yield one
+        for of_lesson in self._found:
+            for key, one in of_lesson[slug]:
+                if (key, one.verb) not in seen:
+                    seen.add((key, one.verb))
+                    yield one
 
     def _tags_of(self, place: Place, slug: str) -> list[TagDraft]:
         """Return the tags of a move: its own, or those that it has at another place."""
@@ -291,7 +355,7 @@ def _ranked(facts: Iterable[ledger.Fact], kinds: tuple[Kind, ...]) -> list[ledge
     )
 
 
-def _breach_of(breach: ledger.Fact, facts: tuple[ledger.Fact, ...], rule: _Rule) -> _Finding:
+def _breach_of(breach: ledger.Fact, facts: tuple[ledger.Fact, ...], rule: _Rule) -> Finding:
     """Return a breach as it was found: with a reason among the facts it is a justified one.
 
     Reasons are the facts of the same side, and what was noted only as a reason of one of them: that
@@ -303,7 +367,7 @@ def _breach_of(breach: ledger.Fact, facts: tuple[ledger.Fact, ...], rule: _Rule)
     told = [breach]
     if reasons and rule.justified.isdisjoint(reason.kind for reason in breach.reasons):
         told.append(reasons[0])
-    return _Finding("justified" if reasons else "broken", breach.side, tuple(told))
+    return Finding("justified" if reasons else "broken", breach.side, tuple(told))
 
 
 def _is_kept(fact: ledger.Fact, entry: ledger.Entry) -> bool:
@@ -315,55 +379,11 @@ def _is_kept(fact: ledger.Fact, entry: ledger.Entry) -> bool:
     return doer == entry.mover and entry.account(doer).king.state in _SAFE
 
 
-def _other(side: Side) -> Side:
+def other_side(side: Side) -> Side:
+    """Return the opponent of a side."""
     return "black" if side == "white" else "white"
 
 
 def _doer(fact: ledger.Fact) -> Side:
     """Return the side that keeps or punishes by a fact."""
-    return _other(fact.side) if fact.kind in _OF_THE_SUFFERER else fact.side
-
-
-# ---------------------------------------------------------------------- tags against the ledger
-
-
-def check_tags(findings: Findings, *, report: Report) -> None:
-    """Report tags that the ledger contradicts, and punishments of what nobody has broken.
-
-    A tag with a reason is the coach's own business.
-    """
-    for place, tag in findings.tags():
-        if tag.reason:
-            continue
-        if tag.verb != "punishes":
-            _check_conduct(findings.of_mover(place, tag.principle), tag, report)
-            continue
-        mover = findings.ply(place).mover
-        if not findings.is_after_breach(place, tag.principle, _other(mover)):
-            report.add(
-                "punishes-nothing",
-                tag.span,
-                f"nobody has broken `{shown(tag.principle)}` before `{tag.place.steps[-1]}`",
-                help=(
-                    "tag the move that breaks it with `breaks`",
-                    'or add your reason: `anyway "…"`',
-                ),
-            )
-
-
-def _check_conduct(found: _Finding | None, tag: TagDraft, report: Report) -> None:
-    if found is None or (tag.verb == "obeys") == (found.verb in {"kept", "justified"}):
-        return
-    move, principle = f"`{tag.place.steps[-1]}`", f"`{shown(tag.principle)}`"
-    message = {
-        "kept": f"the ledger finds that {move} keeps {principle}",
-        "broken": f"the ledger finds that {move} breaks {principle}",
-        "justified": f"the ledger finds a reason for {move} to break {principle}",
-    }[found.verb]
-    report.add(
-        "tag-contradicts",
-        tag.span,
-        message,
-        notes=("; ".join(map(ledger.say, found.facts)),),
-        help='change the tag, or add your reason: `anyway "…"`',
-    )
+    return other_side(fact.side) if fact.kind in _OF_THE_SUFFERER else fact.side

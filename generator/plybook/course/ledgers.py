@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from functools import partial
 
 from plybook.board import Line, ledger
 from plybook.course.model import Lesson, Place
@@ -24,11 +25,12 @@ class Ledgers(Mapping[tuple[str, str], ledger.Ledger]):
         self.lessons = {lesson.slug: lesson for lesson in lessons}
         self._kept = kept or Kept()
         self._made: dict[tuple[str, str], ledger.Ledger] = {}
-        self._starts: dict[str, Mapping[str, Reference]] = {}
+        self._kept.only("starts", self.lessons)
+        self._kept.only("ledger", self)
 
-    def published(self) -> Ledgers:
-        """Return the ledgers of the lessons that are no drafts; what is made is shared."""
-        only = Ledgers(lesson for lesson in self.lessons.values() if not lesson.draft.is_draft)
+    def of(self, slugs: Collection[str]) -> Ledgers:
+        """Return the ledgers of some lessons alone; what is made is shared."""
+        only = Ledgers(lesson for slug, lesson in self.lessons.items() if slug in slugs)
         only._kept, only._made = self._kept, self._made
         return only
 
@@ -75,6 +77,16 @@ class Ledgers(Mapping[tuple[str, str], ledger.Ledger]):
             place, index = start, start.index
             line = self.line(place)
 
+    def lessons_before(self, slug: str) -> tuple[Lesson, ...]:
+        """Return a lesson, and after it those its lines start from, by way of others too."""
+        found = {slug: self.lessons[slug]}
+        for name in found[slug].lines if self._starts_of(slug) else ():
+            key: tuple[str, str] = (slug, name)
+            while (start := self._start_of(key)) is not None:
+                key = start.lesson, start.line
+                found[start.lesson] = self.lessons[start.lesson]
+        return tuple(found.values())
+
     def _way(self, key: tuple[str, str]) -> tuple[tuple[Line, int], ...]:
         """Return the places a line starts from, each in its line, the nearest first."""
         way = []
@@ -85,15 +97,21 @@ class Ledgers(Mapping[tuple[str, str], ledger.Ledger]):
 
     def _start_of(self, key: tuple[str, str]) -> Place | None:
         slug, name = key
+        reference = self._starts_of(slug).get(name)
+        return None if reference is None else self.lessons[slug].targets.get(reference)
+
+    def _starts_of(self, slug: str) -> Mapping[str, Reference]:
         lesson = self.lessons[slug]
-        if slug not in self._starts:
-            self._starts[slug] = {
-                block.name: block.start
-                for block in lesson.draft.blocks
-                if isinstance(block, MovesDraft) and isinstance(block.start, Reference)
-            }
-        reference = self._starts[slug].get(name)
-        return None if reference is None else lesson.targets.get(reference)
+        return self._kept.take("starts", slug, (lesson,), partial(_starts, lesson), report=Report())
+
+
+def _starts(lesson: Lesson, _: Report) -> Mapping[str, Reference]:
+    """Return where the lines of a lesson start that start from another line."""
+    return {
+        block.name: block.start
+        for block in lesson.draft.blocks
+        if isinstance(block, MovesDraft) and isinstance(block.start, Reference)
+    }
 
 
 def _lead_in(way: tuple[tuple[Line, int], ...]) -> ledger.LeadIn | None:
