@@ -28,11 +28,11 @@ __all__ = ["line_of", "places_of"]
 _FILE: Final = "game"
 
 
-def line_of(game: ReadGame, *, name: str, main_only: bool = False) -> tuple[Line, dict[int, int]]:
+def line_of(game: ReadGame, *, name: str, most: int | None = None) -> tuple[Line, dict[int, int]]:
     """Return the line of a game, and by the number of each move its place in the line.
 
     A move that the file gives twice after the same position has one place, and its remarks are
-    joined. With `main_only` variations and remarks are left out.
+    joined. With `most` there are no more than so many plies, and neither variations nor remarks.
     """
     report = Report()
     start = START
@@ -41,7 +41,7 @@ def line_of(game: ReadGame, *, name: str, main_only: bool = False) -> tuple[Line
         found = read_fen(text, is_partial=False, report=report)
         assert found is not None  # the start was looked at when the game was read
         start = found
-    maker = _Maker(game, main_only=main_only)
+    maker = _Maker(game, most=most)
     main = maker.variation(chess.Board(start.fen), [0], depth=0)
     draft = MovetextDraft(main=main, result=None)
     line = play_line(name, draft, start=start, span=Span.of_file(_FILE), report=report)
@@ -57,13 +57,13 @@ def line_of(game: ReadGame, *, name: str, main_only: bool = False) -> tuple[Line
 class _Maker:
     """Makes drafts of a game's moves. A draft's span holds the number of its group of moves."""
 
-    def __init__(self, game: ReadGame, *, main_only: bool) -> None:
+    def __init__(self, game: ReadGame, *, most: int | None) -> None:
         self.numbers: dict[int, tuple[int, ...]] = {}
         self._game = game
-        self._main_only = main_only
+        self._most = most
         self._children: dict[int, list[int]] = {}
         for number, moved in enumerate(game.moves, start=1):
-            if not (main_only and moved.depth):
+            if most is None or not moved.depth:
                 self._children.setdefault(moved.parent, []).append(number)
         self._count = count(1)
 
@@ -74,8 +74,8 @@ class _Maker:
 
     def _line(self, board: chess.Board, groups: list[list[int]], *, depth: int) -> VariationDraft:
         board = board.copy(stack=False)
-        plies = []
-        while groups:
+        plies: list[PlyDraft] = []
+        while groups and len(plies) != self._most:
             group, *others = groups
             plies.append(self._ply(board, group, others, depth=depth))
             board.push(_move_of(self._game.moves[group[0] - 1]))
@@ -96,7 +96,7 @@ class _Maker:
         ident = next(self._count)
         self.numbers[ident] = tuple(group)
         span = Span(_FILE, ident, 1, ident, 1)
-        game, told = self._game, () if self._main_only else group
+        game, told = self._game, group if self._most is None else ()
         return PlyDraft(
             text=board.san(_move_of(game.moves[group[0] - 1])),
             span=span,

@@ -1,0 +1,229 @@
+"""The command `import`: list the games of a file, find some, or begin a lesson with one."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from heapq import nsmallest
+from pathlib import Path
+from typing import Final
+
+import click
+
+from plybook.board import Position, games_in, read_fen
+from plybook.course.candidates import rules_of
+from plybook.desk.importing.redaction import KEPT_TAGS, redactor_of
+from plybook.desk.importing.scan import Bad, Found, Task, look_through, pick
+from plybook.desk.importing.skeleton import skeleton_of
+from plybook.desk.importing.telling import (
+    Sum,
+    bad_row,
+    candidate_row,
+    found_row,
+    tell_json,
+    tell_sum,
+)
+from plybook.desk.printing import FAULTS, counted
+from plybook.desk.progress import Progress
+from plybook.desk.withheld import add_withheld, withheld_names
+from plybook.desk.work import find_course
+from plybook.diagnostics import Report, Span, UsageError, near_miss, shown
+from plybook.text import COURSE_FILE, read_course_folder
+from plybook.text.consent import CONSENT_FILE, Consent, read_consent
+from plybook.text.model import CourseDraft, FenText
+
+__all__ = ["Asked", "bring_in"]
+
+_NUMBERED: Final = re.compile(r"([0-9]{1,4})-.*\.md")
+_ADDRESS: Final = re.compile(r"[a-z0-9-]{1,80}")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What the command line asks for."""
+
+    file: Path
+    game: int | None = None
+    position: str | None = None
+    principle: str | None = None
+    is_punished: bool = False
+    course: Path | None = None
+    lesson: str | None = None
+    consent: Path | None = None
+    today: str | None = None
+    within: int = 6
+    most: int = 20
+    is_json: bool = False
+    jobs: int = 1
+
+
+def bring_in(asked: Asked) -> int:
+    """Do what is asked and return the exit code: 1 when a game was rejected."""
+    choices = (asked.game is not None, asked.position, asked.principle, asked.is_punished)
+    if sum(map(bool, choices)) > 1:
+        raise UsageError("ask for one thing: --game, --position, --principle or --punished")
+    try:
+        with asked.file.open("rb") as stream:
+            encoding = games_in.encoding_of(stream)
+    except OSError as error:
+        raise UsageError(f"cannot read {asked.file}: {(error.strerror or '').lower()}") from error
+    except games_in.BadFileError as error:
+        raise UsageError(f"cannot read {asked.file}: {error}") from error
+    if asked.game is not None:
+        return _begin_lesson(asked, asked.game, encoding)
+    task = Task(encoding=encoding, within=asked.within)
+    if asked.position:
+        task = replace(task, position=_position(asked.position))
+    elif asked.principle or asked.is_punished:
+        task = _for_principles(task, asked)
+    return _list(asked, task)
+
+
+def _position(fen: str) -> Position:
+    report = Report()
+    found = read_fen(
+        FenText(fen=" ".join(fen.split()), span=Span.of_file("FEN")),
+        is_partial=False,
+        report=report,
+    )
+    if found is None:
+        raise UsageError("; ".join(one.message for one in report))
+    return found
+
+
+def _for_principles(task: Task, asked: Asked) -> Task:
+    draft = read_course_folder(find_course(asked.course), report=Report())
+    rules = rules_of(draft.principles)
+    if asked.principle is not None:
+        if asked.principle not in rules:
+            known = {one.slug for one in draft.principles}
+            near = near_miss(asked.principle, rules)
+            if asked.principle in known:
+                raise UsageError(
+                    f"`{asked.principle}` names no facts that break and punish it; "
+                    "`plybook explain tags` tells how"
+                )
+            hint = f"; did you mean `{near}`?" if near else ""
+            raise UsageError(f"no principle `{shown(asked.principle)}`{hint}")
+        rules = {asked.principle: rules[asked.principle]}
+    if not rules:
+        raise UsageError("no principle of this course names facts that break and punish it")
+    return replace(task, rules=rules)
+
+
+# ---------------------------------------------------------------------- lists
+
+
+def _list(asked: Asked, task: Task) -> int:
+    total = Sum(task.encoding)
+    bad: list[Bad] = []
+    found = _found(asked, task, total, bad)
+    if task.rules is not None:
+        found = iter(_best(found, asked.most))
+    if asked.is_json:
+        tell_json(found, lambda: bad, total)
+    else:
+        for one in found:
+            if task.rules is None:
+                click.echo(found_row(one))
+            for candidate in one.candidates:
+                click.echo(candidate_row(one, candidate))
+        for rejected in bad:
+            click.echo(bad_row(rejected), err=True)
+        tell_sum(total)
+    if not total.read:
+        raise UsageError(f"no game in {asked.file}")
+    return FAULTS if bad else 0
+
+
+def _found(asked: Asked, task: Task, total: Sum, bad: list[Bad]) -> Iterator[Found]:
+    """Yield the games to list; count everything on the way, and show how far it is."""
+    with Progress("reading", size=asked.file.stat().st_size) as progress:
+        for piece in look_through(asked.file, task, jobs=asked.jobs):
+            total.add(piece)
+            bad += piece.bad
+            if piece.found:
+                progress.hide()
+                yield from piece.found
+            progress.show(piece.end)
+
+
+def _best(found: Iterator[Found], most: int) -> list[Found]:
+    """Return the best candidates of all games, one a row, the best first."""
+    rows = (replace(one, candidates=(candidate,)) for one in found for candidate in one.candidates)
+    return nsmallest(most, rows, key=lambda one: (one.candidates[0].rank, one.number))
+
+
+# ---------------------------------------------------------------------- a lesson
+
+
+def _begin_lesson(asked: Asked, number: int, encoding: str) -> int:
+    folder = find_course(asked.course)
+    course = read_course_folder(folder, report=Report())
+    consent = _consent(asked, folder)
+    game = pick(asked.file, number, encoding=encoding)
+    if isinstance(game, games_in.Rejected):
+        raise UsageError(f"game {number} cannot be read: {game.reason}, line {game.at}")
+    ident = course.file.ident
+    redactor = redactor_of(
+        game.tags,
+        consent,
+        day=asked.today or datetime.date.today().isoformat(),
+        withheld=withheld_names(ident),
+    )
+    path = _new_lesson(folder, course, asked.lesson or f"game-{number}")
+    skeleton = skeleton_of(
+        game,
+        number=number,
+        redactor=redactor,
+        course_file=(folder / COURSE_FILE).read_bytes(),
+    )
+    new = add_withheld(ident, redactor.withheld)  # first: no page before its names are known
+    try:
+        path.parent.mkdir(exist_ok=True)
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(skeleton.text)
+    except OSError as error:
+        raise UsageError(f"cannot write {path}: {(error.strerror or '').lower()}") from error
+    click.echo(f"{path}: game {number}, read as {encoding}")
+    for change in game.changes:
+        word = f" `{change.word}`" if change.word else ""
+        click.echo(f"  line {change.line}: {games_in.CHANGES[change.kind]}{word}")
+    for told in skeleton.left_out:
+        click.echo(f"  left out: {told}")
+    dropped = sorted(shown(name) for name in game.tags if name not in KEPT_TAGS)
+    if dropped:
+        click.echo(f"  tags left out: {', '.join(dropped)}")
+    for what, times in sorted(redactor.taken_out.items()):
+        click.echo(f"  taken out of remarks: {what}, {counted(times, 'time')}")
+    if new:
+        click.echo("  the players' names are withheld from now on; `plybook explain privacy`")
+    click.echo(
+        "The lesson is a draft. Local law and your club's own rules decide what may be told."
+    )
+    return 0
+
+
+def _consent(asked: Asked, folder: Path) -> Consent:
+    path = asked.consent or folder / CONSENT_FILE
+    if asked.consent is not None and not path.is_file():
+        raise UsageError(f"no file {path}")
+    report = Report()
+    consent = read_consent(path, report=report)
+    for fault in report.sorted():
+        raise UsageError(f"{path}, line {fault.span.line}: {fault.message}")
+    return consent
+
+
+def _new_lesson(folder: Path, course: CourseDraft, slug: str) -> Path:
+    """Return the path of a new lesson: the next number, an address that is free."""
+    if not _ADDRESS.fullmatch(slug):
+        raise UsageError(f"`{shown(slug)}` is no address: small letters, digits and hyphens")
+    if any(lesson.slug == slug for lesson in course.lessons):
+        raise UsageError(f"there is a lesson `{slug}`; give another with --lesson")
+    place = folder / "lessons"
+    names = [found for one in place.glob("*.md") if (found := _NUMBERED.fullmatch(one.name))]
+    number = max((int(name[1]) for name in names), default=0) + 1
+    return place / f"{number:02d}-{slug}.md"
