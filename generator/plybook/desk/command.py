@@ -37,6 +37,7 @@ _ELSEWHERE: Final[Mapping[str, str]] = {
     "format": "plybook.desk.commands_format",
     "schema": "plybook.desk.commands_schema",
     "completion": "plybook.desk.commands_completion",
+    "import": "plybook.desk.commands_import",
     "pack": "plybook.desk.commands_pack",
 }
 
