@@ -151,6 +151,7 @@ def test_a_language_without_a_catalogue_is_spoken_in_english() -> None:
         pytest.param("english", "Nbd7 e8=Q+ O-O Kxe2", id="english"),
         pytest.param("german", "Sbd7 e8=D+ O-O Kxe2", id="german"),
         pytest.param("french", "Cbd7 e8=D+ O-O Rxe2", id="french"),
+        pytest.param("russian", "Кbd7 e8=Ф+ O-O Крxe2", id="russian"),  # from memory
         pytest.param("hungarian", "Hbd7 e8=V+ O-O Kxe2", id="hungarian"),
     ],
 )
@@ -168,5 +169,5 @@ def test_a_figurine_is_an_element_that_holds_the_english_letter() -> None:
 
 
 def test_there_is_a_letter_set_for_every_language_of_the_standard() -> None:
-    assert len(LETTER_SETS) == 18  # figurines and 17 languages
+    assert len(LETTER_SETS) == 20  # figurines, the page's own, 17 languages, Russian
     assert {"figurine", "english", "czech", "swedish"} <= set(LETTER_SETS)

@@ -16,8 +16,11 @@ __all__ = [
     "LANGUAGES",
     "LETTER_SETS",
     "LOOK_ALIKES",
+    "OWN_LETTERS",
+    "PRINTED",
     "languages_of",
     "letter_set",
+    "letters_of",
     "oddity",
     "piece_name",
 ]
@@ -41,8 +44,23 @@ LANGUAGES: Final[dict[str, str]] = {
     "Spanish": "PCATDR",
     "Swedish": "BSLTDK",
 }
-#: What `letters:` may say: how the pieces are printed.
-LETTER_SETS: Final = ("figurine", *(name.lower() for name in LANGUAGES))
+#: How the pieces are printed, by the name that `letters:` gives: pawn, knight … king. Those of
+#: Russian, whose king has two, are not in the standard; they are from memory.
+PRINTED: Final[dict[str, tuple[str, ...]]] = {
+    **{name.lower(): tuple(letters) for name, letters in LANGUAGES.items()},
+    "russian": ("п", "К", "С", "Л", "Ф", "Кр"),
+}
+#: `letters:` for those of the page's own language.
+OWN_LETTERS: Final = "language"
+#: What `letters:` may say.
+LETTER_SETS: Final = ("figurine", OWN_LETTERS, *PRINTED)
+
+_SETS_OF: Final = {
+    "cs": "czech", "da": "danish", "de": "german", "es": "spanish", "et": "estonian",
+    "fi": "finnish", "fr": "french", "hu": "hungarian", "is": "icelandic", "it": "italian",
+    "nb": "norwegian", "nl": "dutch", "nn": "norwegian", "no": "norwegian", "pl": "polish",
+    "pt": "portuguese", "ro": "romanian", "ru": "russian", "sv": "swedish",
+}  # fmt: skip  # one table, by the codes of ISO 639-1
 
 _PIECES: Final = ("pawn", "knight", "bishop", "rook", "queen", "king")
 _LETTERS: Final = "PNBRQK"
@@ -111,6 +129,11 @@ def oddity(text: str) -> str | None:
 def piece_name(letter: str) -> str:
     """Return the English name of a PGN piece letter; the empty text is the pawn."""
     return _PIECES[_LETTERS.find(letter or "P")]
+
+
+def letters_of(language: str) -> str:
+    """Return the letter set of a language tag (`de-AT`); English where none is known."""
+    return _SETS_OF.get(language.split("-")[0].lower(), "english")
 
 
 def letter_set(name: str | None, *, span: Span, report: Report) -> str | None:

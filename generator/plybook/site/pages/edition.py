@@ -31,6 +31,7 @@ from plybook.site.wording.stepper import encode_moves, read_moves
 from plybook.site.wording.typography import quotes_of
 from plybook.site.wording.words import Words, after, marks_words, position_words, turn_words, where
 from plybook.text.model import MovesDraft
+from plybook.text.notation import OWN_LETTERS, letters_of
 
 __all__ = ["Assets", "Edition", "Sheet", "make_assets"]
 
@@ -165,9 +166,13 @@ class Edition:
         """Return the quotation marks of a page in `language`, or in the course's."""
         return quotes_of(language or self.course.file.language)
 
-    def letters(self, *wishes: str | None) -> str:
-        """Return the first letter set that is wished for, else the course's."""
-        return next((wish for wish in wishes if wish), self.course.file.letters)
+    def letters(self, *wishes: str | None, language: str | None = None) -> str:
+        """Return the first letter set that is wished for, else the course's.
+
+        A page in `language`, or in the course's, may wish for the letters of its own.
+        """
+        wish = next((wish for wish in wishes if wish), self.course.file.letters)
+        return letters_of(language or self.course.file.language) if wish == OWN_LETTERS else wish
 
     # ---------------------------------------------------------------- lines
 
@@ -199,7 +204,9 @@ class Edition:
             line=line,
             draft=draft,
             title=draft.title or self.words(lesson.draft.language).line,
-            letters=self.letters(draft.letters, lesson.draft.letters),
+            letters=self.letters(
+                draft.letters, lesson.draft.letters, language=lesson.draft.language
+            ),
             view=cast(Side, draft.view or "white"),
             fragments=fragments_of(line),
             moves=moves,

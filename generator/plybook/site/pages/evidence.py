@@ -8,6 +8,7 @@ from typing import Final
 
 from plybook.board.model import Line
 from plybook.course.model import Course, Evidence, Place
+from plybook.site.wording.movetext import moves_in_letters
 from plybook.site.wording.typography import set_text
 from plybook.site.wording.words import Words
 
@@ -76,24 +77,28 @@ class RowMaker:
     rules: list[tuple[str, str]] = field(default_factory=list)
     _numbers: dict[str, int] = field(default_factory=dict)
 
-    def rows(self, lesson: str, line: Line) -> Mapping[str, list[Row]]:
-        """Return the rows of a line's moves by place; a move that touches nothing is not there."""
+    def rows(self, lesson: str, line: Line, *, letters: str) -> Mapping[str, list[Row]]:
+        """Return the rows of a line's moves by place; a move that touches nothing is not there.
+
+        `letters` is the letter set of the moves that a sentence names.
+        """
         rows = {}
         for ply in line.plies:
             found = self.touched.at(Place(lesson, line.name, ply.index), line)
             if found:
-                rows[str(ply.index)] = [self._row(one) for one in found]
+                rows[str(ply.index)] = [self._row(one, letters) for one in found]
         return rows
 
-    def _row(self, one: Evidence) -> Row:
+    def _row(self, one: Evidence, letters: str) -> Row:
         number = self._numbers.setdefault(one.principle, len(self.rules))
         if number == len(self.rules):
             title = self.course.principles[one.principle].title
             self.rules.append((title, f"{self.root}principles/{one.principle}.html"))
-        return number, self.words.verbs[one.verb], self._told(one)
+        return number, self.words.verbs[one.verb], self._told(one, letters)
 
-    def _told(self, one: Evidence) -> str:
+    def _told(self, one: Evidence, letters: str) -> str:
         """Return a sentence; that a rule is simply kept needs none."""
         if one.verb == "kept" and not one.because:
             return ""
-        return set_text(sentence_of(one, self.words), self.quotes)
+        told = set_text(sentence_of(one, self.words), self.quotes)
+        return moves_in_letters(told, letters)

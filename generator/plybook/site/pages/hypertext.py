@@ -40,7 +40,8 @@ class Hypertext:
         self.root = root
         self.words: Words = edition.words(language)
         self.quotes = edition.quotes(language)
-        self.letters = edition.letters(lesson.draft.letters if lesson else None)
+        wish = lesson.draft.letters if lesson else None
+        self.letters = edition.letters(wish, language=language)
         self._file = file
         self._mentions: Mapping[Span, Place] = lesson.mentions if lesson else {}
         self._inline = self.setting(_no_block)

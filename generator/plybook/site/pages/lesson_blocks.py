@@ -25,7 +25,13 @@ from plybook.site.pages.views import (
     LinkView,
     TagView,
 )
-from plybook.site.wording.movetext import line_html, move_link, plain_line_html, written_html
+from plybook.site.wording.movetext import (
+    line_html,
+    move_link,
+    plain_line_html,
+    replies_html,
+    written_html,
+)
 from plybook.site.wording.words import Words, turn_words
 from plybook.text.mentions import find_mentions
 from plybook.text.model import (
@@ -204,7 +210,7 @@ class BlockWriter:
         here, done = place.index, 0
         parts: list[str] = []
         for found in find_mentions(sentence):
-            parts.append(str(escape(sentence[done : found.start])))
+            parts.append(replies_html(sentence[done : found.start], sheet.letters))
             written = written_html(sentence[found.start : found.end], sheet.letters)
             children = sheet.line.children(here)
             child = next((c for c in children if matches(sheet.line.plies[c - 1], found.step)), 0)
@@ -214,7 +220,7 @@ class BlockWriter:
                 written = f'<a class="m s" href="{href}">{written}</a>'
             parts.append(written)
             done = found.end
-        return Markup("".join([*parts, str(escape(sentence[done:]))]))
+        return Markup("".join([*parts, replies_html(sentence[done:], sheet.letters)]))
 
     def _tags(self, block: TagsDraft) -> str:
         items = [view for tag in block.tags if (view := self._tag(tag)) is not None]

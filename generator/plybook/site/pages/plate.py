@@ -167,7 +167,7 @@ def _line_data(edition: Edition, sheet: Sheet, words: Words, maker: RowMaker) ->
         lost = count_signs(ledger, of="lost")
         if lost.strip("0"):
             data["lost"] = lost
-    rows = maker.rows(sheet.lesson, line)
+    rows = maker.rows(sheet.lesson, line, letters=sheet.letters)
     if rows:
         data["why"] = rows
     return data

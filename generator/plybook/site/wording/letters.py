@@ -1,6 +1,7 @@
 """Piece letters as a page shows them: figurines, or the letters of a language.
 
-The letters of the languages are those of the PGN standard (1994-03-12), section 17.
+The letters of the languages are those of the PGN standard (1994-03-12), section 17. What is
+published for programs (PGN files, data of a page) keeps the English ones.
 """
 
 from __future__ import annotations
@@ -9,14 +10,15 @@ import re
 from functools import lru_cache
 from typing import Final
 
-from plybook.text.notation import LANGUAGES
+from plybook.text.notation import PRINTED
 
 __all__ = ["FIGURINE", "move_html", "move_text"]
 
 FIGURINE: Final = "figurine"
 
 _TABLES: Final = {
-    name.lower(): str.maketrans("NBRQK", letters[1:]) for name, letters in LANGUAGES.items()
+    name: str.maketrans(dict(zip("NBRQK", letters[1:], strict=True)))
+    for name, letters in PRINTED.items()
 }
 _PIECE = re.compile(r"[KQRBN]")
 

@@ -13,18 +13,21 @@ from typing import Final
 from markupsafe import Markup, escape
 
 from plybook.board.model import Line, Ply
-from plybook.site.wording.letters import move_html
+from plybook.site.wording.letters import move_html, move_text
 from plybook.site.wording.tree import sideline_letters, walk
 from plybook.site.wording.words import Words
 from plybook.text.mentions import find_mentions
 from plybook.text.model import Comment
+from plybook.text.references import SAN_LIKE
 
 __all__ = [
     "GLYPHS",
     "line_html",
     "move_link",
     "move_sign",
+    "moves_in_letters",
     "plain_line_html",
+    "replies_html",
     "text_html",
     "written_html",
 ]
@@ -32,6 +35,7 @@ __all__ = [
 #: The signs of the six suffixes (PGN standard, section 8.2.3.8) by their glyph numbers.
 GLYPHS: Final = {1: "!", 2: "?", 3: "!!", 4: "??", 5: "!?", 6: "?!"}
 _NARROW_SPACE: Final = "&#8239;"
+_MOVE = re.compile(rf"(?<!\w){SAN_LIKE}(?!\w)")
 _WRITTEN = re.compile(r"(?:([0-9]+)(\.\.\.|…|\.)\s*)?([^!?]+)([!?]*)")
 
 
@@ -77,6 +81,21 @@ def text_html(text: str, letters: str) -> Markup:
         done = found.end
     parts.append(str(escape(text[done:])))
     return Markup("".join(parts))
+
+
+def moves_in_letters(text: str, letters: str) -> str:
+    """Return a plain text with the numbered moves in it in a set of letters."""
+    parts: list[str] = []
+    done = 0
+    for found in find_mentions(text):
+        parts += (text[done : found.start], move_text(text[found.start : found.end], letters))
+        done = found.end
+    return "".join([*parts, text[done:]])
+
+
+def replies_html(text: str, letters: str) -> str:
+    """Return a part of a claim as HTML, with the moves that have no number set as moves."""
+    return _MOVE.sub(lambda found: move_html(found[0], letters), str(escape(text)))
 
 
 def line_html(
