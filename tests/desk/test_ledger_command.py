@@ -10,7 +10,7 @@ import pytest
 
 from diagnostics.folder import HEAD, LESSON, PRINCIPLE, body, write
 from diagnostics.run import plybook
-from plybook.board import ledger, pgn_games
+from plybook.board import games_in, ledger
 
 LINES = body(
     "```moves open\ntitle: Two knights\n\n1. e4 e5 2. Nf3 Nc6 (2... Nf6) 3. Bc4 Nf6\n```\n\n"
@@ -81,7 +81,7 @@ def test_every_game_is_read_or_rejected_with_its_number(tmp_path: Path) -> None:
     assert ran.code == 1
     assert "Game 1: Amber against Birch, Club evening, 1901\n" in ran.out
     assert "Game 3\n" in ran.out
-    assert ran.err == "game 2 (A slip) is left out: `Ke3` is an illegal move\n"
+    assert ran.err == "game 2 (A slip) is left out: `Ke3` is an illegal move, line 10\n"
 
 
 def test_a_game_is_chosen_by_its_number(tmp_path: Path) -> None:
@@ -103,6 +103,12 @@ def test_a_name_is_read_in_any_usual_encoding(encoding: str, tmp_path: Path) -> 
     assert "Ängström" in plybook("ledger", pgn(tmp_path, text, encoding=encoding)).out
 
 
+def read(text: str) -> games_in.ReadGame | games_in.Rejected:
+    """Return the only game of a text."""
+    (raw,) = games_in.split_games(text)
+    return games_in.read_game(raw)
+
+
 def nested(depth: int) -> str:
     """Return a game with a sideline of a sideline and so on, each a move long."""
     game = chess.pgn.Game()
@@ -115,16 +121,17 @@ def nested(depth: int) -> str:
 
 
 def test_a_game_may_be_nested_as_deep_as_a_lesson() -> None:
-    (game,) = pgn_games.read_games(nested(16), file="a.pgn")
-    assert isinstance(game, pgn_games.PgnGame)
-    assert max(ply.depth for ply in game.line.plies) == 16
+    game = read(nested(16))
+    assert isinstance(game, games_in.ReadGame)
+    line, _ = games_in.line_of(game, name="game")
+    assert max(ply.depth for ply in line.plies) == 16
 
 
 @pytest.mark.parametrize(
     ("text", "reason"),
     [
         ('[Event "x"]\n\n*\n', "no moves"),
-        ("hello\n", "no moves"),
+        ("hello\n", "the word `hello` is unknown"),
         ("1. e4 -- 2. d4 *\n", "null move"),
         ('[Variant "Atomic"]\n\n1. e4 e5 *\n', "another game"),
         ('[Variant "No such game"]\n\n1. e4 e5 *\n', "No such game"),
@@ -136,16 +143,17 @@ def test_a_game_may_be_nested_as_deep_as_a_lesson() -> None:
     ],
 )
 def test_what_is_no_game_of_chess_is_rejected(text: str, reason: str) -> None:
-    (game,) = pgn_games.read_games(text, file="a.pgn")
-    assert isinstance(game, pgn_games.Rejected)
+    game = read(text)
+    assert isinstance(game, games_in.Rejected)
     assert reason in game.reason
 
 
 def test_a_game_from_a_position_begins_there() -> None:
     text = '[SetUp "1"]\n[FEN "4k3/8/8/8/8/8/4P3/4K3 b - - 0 30"]\n\n30... Ke7 31. e4 *\n'
-    (game,) = pgn_games.read_games(text, file="a.pgn")
-    assert isinstance(game, pgn_games.PgnGame)
-    assert [ply.label for ply in game.line.plies] == ["30...Ke7", "31.e4"]
+    game = read(text)
+    assert isinstance(game, games_in.ReadGame)
+    line, _ = games_in.line_of(game, name="game")
+    assert [ply.label for ply in line.plies] == ["30...Ke7", "31.e4"]
 
 
 # ---------------------------------------------------------------------- JSON and facts

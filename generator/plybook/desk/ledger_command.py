@@ -13,6 +13,7 @@ import click
 
 from plybook.board import Line, ledger
 from plybook.course import assemble
+from plybook.desk.game_titles import title_of
 from plybook.desk.ledger_table import ledger_rows, ledger_table
 from plybook.desk.printing import FAULTS
 from plybook.diagnostics import Report, UsageError, near_miss, shown
@@ -106,28 +107,24 @@ def _named(name: str, found: _Found) -> _Told:
 
 
 def _of_pgn(file: Path) -> _Found:
-    from plybook.board import pgn_games  # chess.pgn: no other command reads PGN
+    from plybook.board import games_in  # no other kind of file has games
 
-    games = pgn_games.read_games(_pgn_text(file), file=file.name)
-    if not games:
-        raise UsageError(f"no game in {file}")
-    return _Found(
-        told=tuple(
-            _Told(
-                title=f"Game {game.number}{f': {game.title}' if game.title else ''}",
-                line=game.line,
-                kept=ledger.ledger_of(game.line),
+    told, missing = [], []
+    for number, raw in enumerate(games_in.split_games(_pgn_text(file)), start=1):
+        game = games_in.read_game(raw)
+        title = title_of(game.tags)
+        if isinstance(game, games_in.Rejected):
+            named = f" ({title})" if title else ""
+            missing.append(
+                f"game {number}{named} is left out: {game.reason}, line {game.at}",
             )
-            for game in games
-            if isinstance(game, pgn_games.PgnGame)
-        ),
-        missing=tuple(
-            f"game {game.number}{f' ({game.title})' if game.title else ''} is left out: "
-            f"{game.reason}"
-            for game in games
-            if isinstance(game, pgn_games.Rejected)
-        ),
-    )
+            continue
+        line, _ = games_in.line_of(game, name=str(number))
+        title = f"Game {number}{f': {title}' if title else ''}"
+        told.append(_Told(title=title, line=line, kept=ledger.ledger_of(line)))
+    if not told and not missing:
+        raise UsageError(f"no game in {file}")
+    return _Found(told=tuple(told), missing=tuple(missing))
 
 
 def _pgn_text(file: Path) -> str:
@@ -143,9 +140,10 @@ def _pgn_text(file: Path) -> str:
     if len(content) > _PGN_LIMIT:
         raise UsageError(f"{file} is larger than {_PGN_LIMIT // 1024 // 1024} MB")
     try:
-        return content.decode("utf-8-sig")
+        text = content.decode("utf-8-sig")
     except UnicodeDecodeError:
-        return content.decode("latin-1")
+        text = content.decode("latin-1")
+    return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
 # ---------------------------------------------------------------------- a lesson

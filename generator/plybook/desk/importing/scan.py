@@ -14,10 +14,11 @@ from typing import Final
 
 from plybook.board import Position, games_in
 from plybook.course.candidates import Candidate, candidates_in
-from plybook.diagnostics import UsageError, shown
+from plybook.desk.game_titles import title_of
+from plybook.diagnostics import UsageError
 from plybook.text.model import PrincipleDraft
 
-__all__ = ["Bad", "Counted", "Found", "Places", "Task", "look_through", "pick", "title_of"]
+__all__ = ["Bad", "Counted", "Found", "Places", "Task", "look_through", "pick"]
 
 _PLIES: Final = 80  # of a game that are looked at for principles: openings are over by then
 _AHEAD: Final = 3  # pieces that wait for each process
@@ -183,11 +184,3 @@ def pick(path: Path, number: int, *, encoding: str) -> games_in.ReadGame | games
             return games_in.read_game(games[number - before - 1])
         before += len(games)
     raise UsageError(f"no game {number} in {path}: it has {before}")
-
-
-def title_of(tags: Mapping[str, str]) -> str:
-    """Return the tags that tell one game from another, without those that are empty or unknown."""
-    players = [tags.get(tag, "?") for tag in ("White", "Black")]
-    known = [" against ".join(players)] if players != ["?", "?"] else []
-    known += [tags.get("Event", ""), tags.get("Date", "")[:4]]
-    return shown(", ".join(part for part in known if part.strip("?.")), limit=90)
