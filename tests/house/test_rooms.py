@@ -29,6 +29,7 @@ PARTS_OF_SITE = {
     "inspection": {""},
     "publishing": {""},
     "pages": {"", "drawing", "wording", "pictures"},
+    "handouts": {"", "drawing", "wording", "pictures", "publishing", "pages"},
 }
 
 #: The rooms where a library may be imported; a module is named where only that one may.

@@ -10,7 +10,7 @@ from plybook.desk.printing import FAULTS, OURS, USAGE, show_all, summary
 from plybook.desk.work import CHECK, PUBLISH, InvalidSiteError, Work, find_course, run
 from plybook.site.publishing.refusals import BadNames, BadTarget, Foreign, PublishError
 
-__all__ = ["build_site"]
+__all__ = ["build_site", "show_invalid"]
 
 _LISTED = 20
 
@@ -30,13 +30,7 @@ def build_site(
         _show_refusal(refused)
         return _code_of(refused)
     except InvalidSiteError as invalid:
-        for problem in invalid.problems[:_LISTED]:
-            click.echo(f"{problem.path}: {problem.message}", err=True)
-        click.echo(
-            "plybook: the pages just made are not sound, so nothing was published. This is a "
-            "fault of plybook, not of your course; please report the lines above.",
-            err=True,
-        )
+        show_invalid(invalid)
         return OURS
     if work.published is None:
         click.echo("nothing was published; the old site, if there is one, stands", err=True)
@@ -47,6 +41,17 @@ def build_site(
     what = "as it was" if work.published.is_unchanged else "published"
     click.echo(f"{pages} pages {what}. Open {work.published.out / 'index.html'}")
     return 0
+
+
+def show_invalid(invalid: InvalidSiteError) -> None:
+    """Print what is wrong with the pages that were just made."""
+    for problem in invalid.problems[:_LISTED]:
+        click.echo(f"{problem.path}: {problem.message}", err=True)
+    click.echo(
+        "plybook: the pages just made are not sound, so nothing was published. This is a "
+        "fault of plybook, not of your course; please report the lines above.",
+        err=True,
+    )
 
 
 def _code_of(refused: PublishError) -> int:

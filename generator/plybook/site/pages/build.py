@@ -11,6 +11,7 @@ from plybook.site.pages.lesson_page import lesson_files
 from plybook.site.pages.principle_pages import principle_pages
 from plybook.site.pages.theme import Theme
 from plybook.site.pictures.images import Image
+from plybook.site.wording.pgn import COURSE_PGN, course_pgn
 from plybook.text.addresses import target_of
 from plybook.text.model import LessonDraft, PrincipleDraft
 from plybook.text.walk import proses_of
@@ -29,6 +30,8 @@ def build_pages(
     files |= principle_pages(edition)
     files["lines.html"] = lines_page(edition)
     files["sources.html"] = sources_page(edition)
+    if lines := course_pgn(course):
+        files[COURSE_PGN] = lines.encode()
     files |= edition.assets.files
     shown = _pictures_shown(course)
     files |= {path: image.content for path, image in edition.images.items() if path in shown}

@@ -22,9 +22,10 @@ from plybook.site.pages.views import (
     SourceView,
 )
 from plybook.site.wording.movetext import move_sign
+from plybook.site.wording.pgn import COURSE_PGN, has_games
 from plybook.site.wording.typography import set_text
 
-__all__ = ["front_page", "lines_page", "sources_page"]
+__all__ = ["front_page", "lines_page", "sources_page", "sources_view"]
 
 _FIRST_PLIES: Final = 8
 #: A page of many hundred boards would be slow, and nobody would look at them.
@@ -99,6 +100,7 @@ def lines_page(edition: Edition) -> bytes:
         root="",
         has_boards=bool(meetings),
         lines=lines,
+        pgn_href=COURSE_PGN if has_games(edition.course) else "",
         meetings=meetings,
     )
 
@@ -137,6 +139,18 @@ def _meeting(edition: Edition, meeting: Meeting) -> MeetingView:
 
 def sources_page(edition: Edition) -> bytes:
     """Return sources.html: where games come from, and whose drawings and letters these are."""
+    return edition.page(
+        "sources.html",
+        kind="sources",
+        title=edition.words().titles["sources"],
+        root="",
+        has_boards=False,
+        sources=sources_view(edition),
+    )
+
+
+def sources_view(edition: Edition) -> SourcesView:
+    """Return the sources of the course's lines and the credits of its theme."""
     sources = tuple(
         SourceView(
             source=sheet.draft.source,
@@ -149,11 +163,4 @@ def sources_page(edition: Edition) -> bytes:
         for sheet in edition.sheets(lesson)
         if sheet.draft.source
     )
-    return edition.page(
-        "sources.html",
-        kind="sources",
-        title=edition.words().titles["sources"],
-        root="",
-        has_boards=False,
-        sources=SourcesView(sources=sources, credits=edition.theme.credits),
-    )
+    return SourcesView(sources=sources, credits=edition.theme.credits)

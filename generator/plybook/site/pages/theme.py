@@ -22,7 +22,7 @@ from plybook.site.drawing.sprite import Pieces, all_paints
 from plybook.text.heads import read_yaml
 from plybook.text.source import excerpt_of_file
 
-__all__ = ["Theme", "load_theme", "theme_names"]
+__all__ = ["Theme", "handout_text", "load_theme", "theme_names"]
 
 _NAME: Final = re.compile(r"[a-z][a-z0-9-]*")
 _COMMENT: Final = re.compile(r"/\*(?!!).*?\*/ ?", re.DOTALL)
@@ -83,6 +83,11 @@ def load_theme(name: str) -> Theme:
         dark=_values(tokens, 1),
         credits=tuple(settings["credits"]),
     )
+
+
+def handout_text(name: str) -> str:
+    """Return a script or style sheet for files that leave the site; all themes share them."""
+    return _lean(_text(_root() / "base" / "handouts" / name))
 
 
 def _root() -> Path:

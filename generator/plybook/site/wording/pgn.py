@@ -8,12 +8,15 @@ from typing import Final
 
 from plybook.board import START
 from plybook.board.model import Line, Ply
-from plybook.course.model import Lesson
+from plybook.course.model import Course, Lesson
 from plybook.site.wording.prose import plain_text
 from plybook.site.wording.tree import walk
 from plybook.text.model import Comment, MovesDraft
 
-__all__ = ["lesson_pgn", "line_pgn"]
+__all__ = ["COURSE_PGN", "course_pgn", "has_games", "lesson_pgn", "line_pgn"]
+
+#: Where the lines of all lessons lie in a site.
+COURSE_PGN: Final = "course.pgn"
 
 _WIDTH: Final = 79  # section 4.3: fewer than 80 columns
 _BREAKS = re.compile(r"\s+")
@@ -21,16 +24,32 @@ _BREAKS = re.compile(r"\s+")
 _BRACES: Final = str.maketrans("{}", "()")
 
 
-def lesson_pgn(lesson: Lesson) -> str:
+def course_pgn(course: Course) -> str:
+    """Return one game a line of the whole course, lesson by lesson; "" when there is none.
+
+    Each game names the course in a tag of its own, after the seven that every game has.
+    """
+    lessons = (lesson_pgn(one, course=course.file.title) for one in course.lessons.values())
+    return "\n".join(games for games in lessons if games)
+
+
+def has_games(course: Course) -> bool:
+    """Return whether some line of the course can be written as a game."""
+    lessons = course.lessons.values()
+    return any(not line.start.is_partial for one in lessons for line in one.lines.values())
+
+
+def lesson_pgn(lesson: Lesson, *, course: str = "") -> str:
     """Return one game a line of the lesson, in order; "" when there is none.
 
-    A partial board is left out: a game needs both kings.
+    A partial board is left out: a game needs both kings. `course` is named where it is given.
     """
     games = [
         line_pgn(
             lesson.lines[block.name],
             event=f"{lesson.draft.title}: {block.title}" if block.title else lesson.draft.title,
             source=block.source or "",
+            course=course,
         )
         for block in lesson.draft.blocks
         if isinstance(block, MovesDraft)
@@ -40,7 +59,7 @@ def lesson_pgn(lesson: Lesson) -> str:
     return "\n".join(games)
 
 
-def line_pgn(line: Line, *, event: str, source: str = "") -> str:
+def line_pgn(line: Line, *, event: str, source: str = "", course: str = "") -> str:
     """Return a line as one game: tags, a blank line, movetext in lines of fewer than 80 columns.
 
     `source` becomes a comment before the first move.
@@ -55,6 +74,8 @@ def line_pgn(line: Line, *, event: str, source: str = "") -> str:
         "Black": "?",
         "Result": result,
     }
+    if course:
+        tags["Course"] = course
     if line.start.fen != START.fen:
         tags |= {"FEN": line.start.fen, "SetUp": "1"}
     head = "".join(f'[{name} "{_escaped(value)}"]\n' for name, value in tags.items())

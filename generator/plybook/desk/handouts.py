@@ -1,0 +1,173 @@
+"""The command `pack`: check, make the pages, write the course as one file, say what was done."""
+
+from __future__ import annotations
+
+import errno
+import os
+import re
+import zipfile
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from io import BytesIO
+from pathlib import Path
+from typing import Final
+
+import click
+
+from plybook.desk.printing import FAULTS, OURS, USAGE, show_all, summary
+from plybook.desk.publishing import show_invalid
+from plybook.desk.work import (
+    CHECK,
+    InvalidSiteError,
+    Stage,
+    Work,
+    draw_pages,
+    find_course,
+    run,
+    validate_pages,
+)
+from plybook.diagnostics import UsageError, near_miss, shown
+from plybook.files import read_regular, write_whole
+
+__all__ = ["put", "write_handout"]
+
+#: What a hand-out is made after: all that a build does before it publishes.
+_MAKE: Final = (
+    Stage(draw_pages, needs_clean=True),
+    Stage(validate_pages, needs_clean=True),
+)
+_ENDINGS: Final = {"page": "html", "epub": "epub", "zip": "zip", "pgn": "pgn"}
+
+
+def write_handout(
+    form: str,
+    course: Path | None,
+    *,
+    lesson: str | None,
+    out: Path | None,
+    theme: str | None,
+    is_strict: bool,
+    jobs: int,
+) -> int:
+    """Write the course in one of the forms and return the exit code."""
+    if lesson is not None and form != "page":
+        raise UsageError(f"`--lesson` goes with `page`: an {form} holds the whole course")
+    folder = find_course(course)
+    work = run(CHECK, Work(folder=folder, theme=theme, jobs=jobs))
+    show_all(work)
+    click.echo(summary(work))
+    try:
+        work = run(_MAKE, work, warnings_stop=is_strict)
+    except InvalidSiteError as invalid:
+        show_invalid(invalid)
+        return OURS
+    if not work.files or work.course is None:
+        click.echo("nothing was written", err=True)
+        return FAULTS
+    _check_lesson(work, lesson)
+    name = f"{lesson or work.course.file.ident}.{_ENDINGS[form]}"
+    beside = folder.resolve().parent
+    target = beside / name if out is None else out / name if out.is_dir() else out
+    return put(target, _content(form, work, lesson), is_ours=_MARKS[form])
+
+
+def _check_lesson(work: Work, lesson: str | None) -> None:
+    known = work.course.lessons if work.course else {}
+    if lesson is not None and lesson not in known:
+        near = near_miss(lesson, known)
+        hint = f"did you mean `{near}`?" if near else f"lessons: {', '.join(known)}"
+        raise UsageError(f"there is no lesson `{shown(lesson)}`; {hint}")
+
+
+def _content(form: str, work: Work, lesson: str | None) -> bytes:
+    """Return the hand-out. The site's parts are loaded for the form that needs them."""
+    assert work.course is not None
+    if form == "pgn":
+        from plybook.site.wording.pgn import course_pgn
+
+        return course_pgn(work.course).encode()
+    if form == "zip":
+        from plybook.site.handouts.archive import site_zip
+
+        return site_zip(work.files, folder=work.course.file.ident)
+    if form == "epub":
+        from plybook.site.handouts.epub import epub
+        from plybook.site.pages.theme import load_theme
+
+        theme = load_theme(work.theme or work.course.file.theme)
+        return epub(work.course, theme, images=work.images, epoch=_epoch(os.environ))
+    from plybook.site.handouts.single_file import course_page, lesson_page
+
+    if lesson is None:
+        return course_page(work.course, work.files)
+    return lesson_page(work.course, work.files, lesson)
+
+
+def _epoch(environment: Mapping[str, str]) -> int | None:
+    """Return SOURCE_DATE_EPOCH, seconds since 1970, None when it is not set."""
+    written = environment.get("SOURCE_DATE_EPOCH")
+    if not written:
+        return None
+    if not re.fullmatch(r"[0-9]{1,11}", written):
+        raise UsageError("SOURCE_DATE_EPOCH is no number of seconds since 1970")
+    return int(written)
+
+
+# ---------------------------------------------------------------------- writing
+
+
+def put(target: Path, content: bytes, *, is_ours: Callable[[bytes], bool]) -> int:
+    """Write the file whole or not at all, say so, and return the exit code.
+
+    What stands there already is replaced only if `is_ours` knows it as an earlier hand-out of this
+    form; anything else is somebody's own file.
+    """
+    try:
+        with suppress(FileNotFoundError):
+            before = read_regular(target)
+            if before == content:
+                click.echo(f"{target}: as it was")
+                return 0
+            if not is_ours(before):
+                click.echo(
+                    f"plybook: {target} was not made by plybook, so it stays as it is\n"
+                    "  help: move it away, or name another file with --out",
+                    err=True,
+                )
+                return USAGE
+        write_whole(target, content)
+    except OSError as error:
+        reason = os.strerror(error.errno).lower() if error.errno else str(error)
+        click.echo(f"plybook: cannot write {target}: {reason}", err=True)
+        is_place = error.errno in {errno.ENOENT, errno.ENOTDIR, errno.EISDIR, errno.EINVAL}
+        return USAGE if is_place else OURS
+    click.echo(f"{target}: written, {_size(len(content))}")
+    return 0
+
+
+def _size(count: int) -> str:
+    return f"{count / 1e6:.1f} MB" if count >= 1e6 else f"{max(count // 1000, 1)} kB"
+
+
+def _is_page(content: bytes) -> bool:
+    return content.startswith(b"<!doctype html>\n") and _GENERATOR in content
+
+
+def _is_archive(content: bytes, name: str, mark: bytes) -> bool:
+    """Return whether an archive holds a file whose path ends in `name` and that holds `mark`."""
+    unreadable = (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError)
+    with suppress(*unreadable), zipfile.ZipFile(BytesIO(content)) as archive:
+        for entry in archive.infolist():
+            if entry.filename.endswith(name) and entry.compress_type == zipfile.ZIP_STORED:
+                return mark in archive.read(entry)
+    return False
+
+
+_GENERATOR: Final = b'<meta name="generator" content="plybook '
+#: How an earlier hand-out of each form is known again.
+_MARKS: Final[Mapping[str, Callable[[bytes], bool]]] = {
+    "page": _is_page,
+    "epub": lambda content: _is_archive(content, "package.opf", _GENERATOR),
+    "zip": lambda content: _is_archive(content, "/site-manifest.json", b'{"version": 1, "files"'),
+    "pgn": lambda content: b'\n[Course "' in content[:10_000],
+}
