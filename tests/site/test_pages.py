@@ -43,6 +43,7 @@ print(hashlib.sha256(repr(list(files.items())).encode()).hexdigest())
 
 def test_every_page_and_file_of_the_site_is_there(site: dict[str, bytes]) -> None:
     assert sorted(path for path in site if not path.startswith("assets/")) == [
+        "course.pgn",
         "images/board.png",
         "index.html",
         "lessons/bare.html",
