@@ -34,6 +34,22 @@ interface Plybook {
   progress: Progress;
 }
 
+/** A question of the warm-up; `t` says who is to move in an exercise, a card has none. */
+interface WarmUpItem {
+  id: string;
+  l: number;
+  q: string;
+  a: string;
+  qb?: string;
+  ab?: string;
+  t?: string;
+}
+interface WarmUpData {
+  items: WarmUpItem[];
+  lessons: { n: number; s: string; t: string; lang?: string }[];
+}
+
 interface Window {
   plybook: Plybook;
+  plybookWarmUp?: WarmUpData;
 }

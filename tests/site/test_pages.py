@@ -52,9 +52,12 @@ def test_every_page_and_file_of_the_site_is_there(site: dict[str, bytes]) -> Non
         "lessons/pins.html",
         "lessons/pins.pgn",
         "lines.html",
+        "my-work.html",
+        "plan.html",
         "principles/index.html",
         "principles/look-twice.html",
         "sources.html",
+        "warm-up.html",
     ]
 
 
@@ -108,7 +111,7 @@ def test_the_name_of_a_shared_file_holds_a_digest_of_it(site: dict[str, bytes]) 
 
 
 def test_the_style_sheet_names_fonts_that_lie_beside_it(site: dict[str, bytes]) -> None:
-    (sheet,) = [site[path].decode() for path in site if path.endswith(".css")]
+    (sheet,) = [site[path].decode() for path in site if "/style-" in path]
     for path in site:
         if path.endswith(".woff2"):
             assert f'url("{path.removeprefix("assets/")}")' in sheet

@@ -9,6 +9,7 @@ from plybook.site.pages.edition import Edition
 from plybook.site.pages.index_pages import front_page, lines_page, sources_page
 from plybook.site.pages.lesson_page import lesson_files
 from plybook.site.pages.principle_pages import principle_pages
+from plybook.site.pages.recall_pages import recall_files
 from plybook.site.pages.theme import Theme
 from plybook.site.pictures.images import Image
 from plybook.site.wording.pgn import COURSE_PGN, course_pgn
@@ -30,6 +31,7 @@ def build_pages(
     files |= principle_pages(edition)
     files["lines.html"] = lines_page(edition)
     files["sources.html"] = sources_page(edition)
+    files |= recall_files(edition)
     if lines := course_pgn(course):
         files[COURSE_PGN] = lines.encode()
     files |= edition.assets.files

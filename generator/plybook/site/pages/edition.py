@@ -17,6 +17,7 @@ from plybook import __version__
 from plybook.board import ledger, open_place
 from plybook.board.model import Line, Mark, Ply, Position, Side
 from plybook.course.model import Course, Lesson, Meeting, Place
+from plybook.course.recall import items_of
 from plybook.site.drawing.diagram import board_svg
 from plybook.site.drawing.sprite import sprite
 from plybook.site.pages.evidence import Touched
@@ -143,6 +144,8 @@ class Edition:
             ident=file.ident,
             levels=file.levels,
             lesson_count=len(course.lessons),
+            recall=" ".join(map(str, file.recall)),
+            has_recall=any(map(items_of, course.lessons.values())),
         )
         self._sprite = sprite(theme.pieces)
         self._sheets: dict[tuple[str, str], Sheet] = {}
@@ -313,9 +316,13 @@ class Edition:
         language: str | None = None,
         has_boards: bool,
         parts: tuple[str, ...] = (),
+        data: tuple[str, ...] = (),
         **views: Any,
     ) -> bytes:
-        """Return a whole page. `parts` names the further sheets and scripts it loads, in order."""
+        """Return a whole page. `parts` names the further sheets and scripts it loads, in order.
+
+        `data` are paths of scripts that only set values; they come before those of `parts`.
+        """
         sheets, scripts = self.assets.stylesheets, self.assets.scripts
         view = PageView(
             kind=kind,
@@ -323,7 +330,11 @@ class Edition:
             language=language or self.course.file.language,
             root=root,
             stylesheets=tuple(root + sheets[name] for name in ("style", *parts) if name in sheets),
-            scripts=tuple(root + scripts[name] for name in ("board", *parts) if name in scripts),
+            scripts=(
+                root + scripts["board"],
+                *(root + path for path in data),
+                *(root + scripts[name] for name in parts if name in scripts),
+            ),
             policy=POLICY,
             sprite=self._sprite if has_boards else Markup(),
             generator=f"plybook {__version__}",

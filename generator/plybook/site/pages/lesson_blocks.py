@@ -11,6 +11,7 @@ from plybook.board.claims import Reach
 from plybook.board.model import Line, Mark, Side
 from plybook.course.model import Lesson, Place
 from plybook.course.places import matches
+from plybook.course.recall import items_of
 from plybook.site.drawing.marks import ROLE_NAMES, legend_picture
 from plybook.site.pages.chart import chart_words, is_telling, still_chart
 from plybook.site.pages.edition import Edition, Sheet
@@ -96,6 +97,7 @@ class BlockWriter:
         self._diagrams = 0
         self.signs: dict[str, None] = {}  # kinds of verdict that the page shows
         self._exercises = 0
+        self._items = {item.block.span: item for item in items_of(lesson)}
 
     def write(self, index: int) -> str:
         """Return the HTML of a block by its index in the lesson; a coach block has none."""
@@ -287,7 +289,10 @@ class BlockWriter:
         )
 
     def _card(self, card: CardDraft) -> CardView:
+        item = self._items[card.span]
         return CardView(
+            ident=item.ident,
+            name=item.name,
             question=self._text.text(card.question),
             answer=self._text.text(card.answer),
             question_board=self._card_board(card.question_board),

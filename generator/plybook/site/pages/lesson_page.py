@@ -12,7 +12,7 @@ from plybook.site.pages.plate import plate_view
 from plybook.site.pages.views import LessonView, LinkView
 from plybook.site.wording.pgn import lesson_pgn
 from plybook.site.wording.prose import render_prose
-from plybook.text.model import Located
+from plybook.text.model import CardsDraft, Located
 
 __all__ = ["lesson_files", "lesson_link", "principle_links"]
 
@@ -78,8 +78,15 @@ def _page(edition: Edition, lesson: Lesson, *, pgn_href: str) -> bytes:
         root=_ROOT,
         language=draft.language,
         has_boards=plate is not None or "<svg" in body,
+        parts=_parts(lesson),
         lesson=view,
     )
+
+
+def _parts(lesson: Lesson) -> tuple[str, ...]:
+    """Return the further sheets and scripts that a lesson's blocks need."""
+    has_cards = any(isinstance(block, CardsDraft) for block in lesson.draft.blocks)
+    return ("progress", "cards") if has_cards else ()
 
 
 def _values(located: Iterable[Located]) -> tuple[str, ...]:

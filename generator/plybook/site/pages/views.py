@@ -56,13 +56,15 @@ class CourseView:
     ident: str
     levels: tuple[str, ...]
     lesson_count: int
+    recall: str  # weeks from one recall to the next: "1 3 8"
+    has_recall: bool  # whether there is a card or an exercise to come back
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PageView:
     """One page: `root` is the way to the site's top ("" or "../"), assets start from there."""
 
-    kind: str  # front, lesson, principle, principles, lines, sources
+    kind: str  # front, lesson, principle, principles, lines, sources, work, warm-up, plan, room
     title: str
     language: str
     root: str
@@ -168,8 +170,13 @@ class ExerciseView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CardView:
-    """A recall card, question and answer, either with a board."""
+    """A recall card, question and answer, either with a board.
 
+    `ident` names it in the browser's store, `name` on its page.
+    """
+
+    ident: str
+    name: str
     question: Markup
     answer: Markup
     question_board: Markup
