@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache
 from pathlib import Path
 from typing import Any, cast
 
@@ -19,9 +17,9 @@ from plybook.board.model import Line, Mark, Ply, Position, Side
 from plybook.course.model import Course, Lesson, Meeting, Place
 from plybook.course.recall import items_of
 from plybook.site.drawing.diagram import board_svg
-from plybook.site.drawing.sprite import sprite
 from plybook.site.pages.evidence import Touched
 from plybook.site.pages.policy import POLICY
+from plybook.site.pages.stock import Assets, Stock, make_assets
 from plybook.site.pages.theme import Theme
 from plybook.site.pages.views import CourseView, PageView
 from plybook.site.pictures.images import Image
@@ -34,9 +32,7 @@ from plybook.site.wording.words import Words, after, marks_words, position_words
 from plybook.text.model import MovesDraft
 from plybook.text.notation import OWN_LETTERS, letters_of
 
-__all__ = ["Assets", "Edition", "Sheet", "make_assets"]
-
-_FONT_URL = re.compile(r"url\((['\"]?)([^'\")]+)\1\)")
+__all__ = ["Assets", "Edition", "Sheet", "course_view", "make_assets"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,42 +54,6 @@ class Sheet:
         return self.line.plies[place - 1] if place else None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Assets:
-    """The files that pages share, by path, and the paths of style sheets and scripts by name."""
-
-    files: Mapping[str, bytes]
-    stylesheets: Mapping[str, str]
-    scripts: Mapping[str, str]
-
-
-def make_assets(theme: Theme) -> Assets:
-    """Return style sheets, scripts and fonts; each name holds a digest of its content."""
-    files: dict[str, bytes] = {}
-    renamed: dict[str, str] = {}
-    for name, content in theme.fonts:
-        is_font = name.endswith(".woff2")  # a licence text is read by people: it keeps its name
-        published = _digested(name, content) if is_font else name
-        renamed[name] = published
-        files[f"assets/{published}"] = content
-    css = _FONT_URL.sub(lambda found: f'url("{renamed.get(found[2], found[2])}")', theme.stylesheet)
-    paths: dict[str, dict[str, str]] = {"css": {}, "js": {}}
-    for ending, texts in (
-        ("css", {"style": css, **theme.more_sheets}),
-        ("js", {"board": theme.script, **theme.more_scripts}),
-    ):
-        for name, text in texts.items():
-            content = text.encode()
-            path = paths[ending][name] = f"assets/{_digested(f'{name}.{ending}', content)}"
-            files[path] = content
-    return Assets(files=files, stylesheets=paths["css"], scripts=paths["js"])
-
-
-def _digested(name: str, content: bytes) -> str:
-    stem, _, ending = name.rpartition(".")
-    return f"{stem}-{hashlib.sha256(content).hexdigest()[:10]}.{ending}"
-
-
 @cache
 def _templates(folders: tuple[Path, ...], language: str) -> Environment:
     """Return the templates of a theme in a language, compiled once; a changed file anew."""
@@ -112,52 +72,74 @@ def _templates(folders: tuple[Path, ...], language: str) -> Environment:
     return environment
 
 
+def course_view(course: Course) -> CourseView:
+    """Return what every page says of the course."""
+    return CourseView(
+        title=course.file.title,
+        club=course.file.club or "",
+        author=course.file.author or "",
+        language=course.file.language,
+        licence=course.file.licence or "",
+        ident=course.file.ident,
+        levels=course.file.levels,
+        lesson_count=len(course.lessons),
+        recall=" ".join(map(str, course.file.recall)),
+        has_recall=any(map(items_of, course.lessons.values())),
+    )
+
+
 class Edition:
     """One build of a course in a theme. What is asked for twice is worked out once."""
 
     def __init__(
-        self, course: Course, theme: Theme, *, images: Mapping[str, Image] | None = None
+        self,
+        course: Course,
+        theme: Theme,
+        *,
+        images: Mapping[str, Image] | None = None,
+        stock: Stock | None = None,
     ) -> None:
-        file = course.file
+        """Without a `stock` that several editions share, make one."""
+        if stock is None:
+            stock = Stock(course, theme, view=course_view(course), images=images)
         self.course = course
         self.theme = theme
-        self.images: Mapping[str, Image] = images or {}
-        self.assets = make_assets(theme)
-        self.pages_of_files = {
-            **{one.draft.file: f"lessons/{slug}.html" for slug, one in course.lessons.items()},
-            **{page.file: f"principles/{slug}.html" for slug, page in course.principles.items()},
-        }
-        self._headings: dict[str, tuple[str, ...]] = {
-            **{one.draft.file: one.draft.prose.headings for one in course.lessons.values()},
-            **{page.file: page.prose.headings for page in course.principles.values()},
-        }
-        self._meetings: dict[str, list[Meeting]] = {}
-        for meeting in course.meetings:
-            for name in dict.fromkeys(place.lesson for place in meeting.places):
-                self._meetings.setdefault(name, []).append(meeting)
-        self.view = CourseView(
-            title=file.title,
-            club=file.club or "",
-            author=file.author or "",
-            language=file.language,
-            licence=file.licence or "",
-            ident=file.ident,
-            levels=file.levels,
-            lesson_count=len(course.lessons),
-            recall=" ".join(map(str, file.recall)),
-            has_recall=any(map(items_of, course.lessons.values())),
-        )
-        self._sprite = sprite(theme.pieces)
+        self._stock = stock
         self._sheets: dict[tuple[str, str], Sheet] = {}
         self._positions: dict[Place, Position] = {}
 
+    @property
+    def images(self) -> Mapping[str, Image]:
+        """The pictures of the course by their path."""
+        return self._stock.images
+
+    @property
+    def assets(self) -> Assets:
+        """The files that pages share."""
+        return self._stock.assets
+
+    @property
+    def view(self) -> CourseView:
+        """What every page says of the course."""
+        return self._stock.view
+
+    @property
+    def pages_of_files(self) -> Mapping[str, str]:
+        """The page of each file of the course."""
+        return self._stock.pages_of_files
+
+    @property
+    def touched(self) -> Touched:
+        """The principles that the course's moves touch."""
+        return self._stock.touched
+
     def meetings_of(self, slug: str) -> tuple[Meeting, ...]:
         """Return the meetings that a lesson takes part in, most telling first."""
-        return tuple(self._meetings.get(slug, ()))
+        return self._stock.meetings.get(slug, ())
 
     def headings_of(self, file: str) -> tuple[str, ...]:
         """Return the ids of the headings of a page by its file."""
-        return self._headings.get(file, ())
+        return self._stock.headings.get(file, ())
 
     # ---------------------------------------------------------------- words
 
@@ -189,9 +171,10 @@ class Edition:
 
     def sheet(self, slug: str, name: str) -> Sheet:
         """Return a line of a lesson with what pages say of it."""
+        lesson = self.course.lessons[slug]
         found = self._sheets.get((slug, name))
         if found is None:
-            found = self._sheets[slug, name] = self._make_sheet(self.course.lessons[slug], name)
+            found = self._sheets[slug, name] = self._make_sheet(lesson, name)
         return found
 
     def _make_sheet(self, lesson: Lesson, name: str) -> Sheet:
@@ -219,11 +202,6 @@ class Edition:
     def sheet_of(self, place: Place) -> Sheet:
         """Return the line a place stands in."""
         return self.sheet(place.lesson, place.line)
-
-    @cached_property
-    def touched(self) -> Touched:
-        """The principles that the course's moves touch."""
-        return Touched(self.course)
 
     def ledger(self, sheet: Sheet) -> ledger.Ledger:
         """Return the ledger of a line."""
@@ -336,7 +314,7 @@ class Edition:
                 *(root + scripts[name] for name in parts if name in scripts),
             ),
             policy=POLICY,
-            sprite=self._sprite if has_boards else Markup(),
+            sprite=self._stock.sprite if has_boards else Markup(),
             generator=f"plybook {__version__}",
         )
         page = self._environment(language).get_template(template)
