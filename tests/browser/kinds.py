@@ -15,6 +15,7 @@ DEMO_KINDS: Final[Mapping[str, str]] = {
     "principles": "principles/index.html",
     "principle": "principles/centre-first.html",
     "lines": "lines.html",
+    "search": "search.html",
     "sources": "sources.html",
 }
 #: What the trial course adds: nested sidelines, an exercise and cards; a page without a board.

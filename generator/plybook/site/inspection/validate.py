@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Final
 from xml.parsers import expat
 
+from plybook.site.inspection.found import search_faults
 from plybook.site.inspection.links import page_link_faults, style_link_faults
 from plybook.site.inspection.replayed import stepping_faults
 from plybook.site.inspection.strict_html import Page, read_page
@@ -55,6 +56,9 @@ def validate(files: Mapping[str, bytes]) -> tuple[Problem, ...]:
     found = [Problem(path, words) for path in pages for words in _page_faults(path, pages, names)]
     for path in sorted(names - pages.keys()):
         found.extend(Problem(path, words) for words in _file_faults(path, files[path], names))
+        if path.endswith(".js"):
+            text = files[path].decode("utf-8", "replace")
+            found.extend(Problem(path, words) for words in search_faults(text, pages))
     return tuple(sorted(set(found)))
 
 

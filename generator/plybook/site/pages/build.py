@@ -10,6 +10,7 @@ from plybook.site.pages.index_pages import front_page, lines_page, sources_page
 from plybook.site.pages.lesson_page import lesson_files
 from plybook.site.pages.principle_pages import principle_pages
 from plybook.site.pages.recall_pages import recall_files
+from plybook.site.pages.search_page import search_files
 from plybook.site.pages.theme import Theme
 from plybook.site.pictures.images import Image
 from plybook.site.wording.pgn import COURSE_PGN, course_pgn
@@ -31,6 +32,7 @@ def build_pages(
     files |= principle_pages(edition)
     files["lines.html"] = lines_page(edition)
     files["sources.html"] = sources_page(edition)
+    files |= search_files(edition)
     files |= recall_files(edition)
     if lines := course_pgn(course):
         files[COURSE_PGN] = lines.encode()

@@ -101,7 +101,9 @@ def _parts(base: Path, own: Path, ending: str, *, all_but: str) -> Mapping[str, 
     """Return the further sheets or scripts by name; the theme's own stands in for the shared."""
     files = {path.name: path for folder in (base, own) for path in folder.glob(f"*.{ending}")}
     files.pop(all_but, None)
-    return MappingProxyType({path.stem: _lean(_text(path)) for _, path in sorted(files.items())})
+    own_parts = {path.stem: _lean(_text(path)) for _, path in sorted(files.items())}
+    foreign = sorted((base / "vendor").glob(f"*.{ending}"))  # libraries: served as they came
+    return MappingProxyType({**own_parts, **{path.stem: _text(path) for path in foreign}})
 
 
 def _text(path: Path) -> str:

@@ -1,0 +1,416 @@
+/*! plybook, GPL-3.0-or-later */
+/**
+ * The search page: words by section, runs of moves, and positions.
+ *
+ * Words are looked up by MiniSearch. Moves are compared as they are written; a position is compared
+ * square by square with those that the lines of the course come through. No rule of chess is known
+ * here: each line is data (from, to, and what else moves), as on the page of its lesson.
+ */
+(function () {
+  "use strict";
+
+  /**
+   * @typedef {object} SearchData
+   * @property {[string, string][]} pages address and title
+   * @property {[number, string, string, string][]} records page, fragment, heading, text
+   * @property {[number, string, string, 0 | [string, string, number], string, string][]} lines
+   *   page, name, title, start, moves, SAN
+   * @property {string} letters of N B R Q K in the language of the course
+   */
+  /**
+   * @typedef {object} Hit
+   * @property {string} href
+   * @property {string} where
+   * @property {string} within
+   * @property {string} text
+   * @property {string[]} terms
+   */
+  /**
+   * @typedef {object} Place A position of a line.
+   * @property {number} parent
+   * @property {number} depth plies from the start of the line
+   * @property {string} san
+   * @property {string} way the sidelines entered, as fragments name them
+   * @property {string} fragment
+   * @property {string} label
+   */
+
+  const FIRST =
+    "RNBQKBNR" + "PPPPPPPP" + "........".repeat(4) + "pppppppp" + "rnbqkbnr";
+  const MOST = 40; // hits that are shown
+  const AROUND = 90; // characters before and after the first word that is found
+  const SLICE = 12; // milliseconds of work at a time while nobody waits
+  const TOKEN = /O-O(?:-O)?|[a-h]8=[QRBN]|[\p{L}\p{N}]+/gu;
+  const FEN = /^\s*((?:[pnbrqk1-8]+\/){7}[pnbrqk1-8]+)(?:\s+([wb]))?(?:\s|$)/i;
+  const FEN_LIKE = /^\s*[pnbrqk0-9]+(?:\/[pnbrqk0-9]+){3,}/i;
+  const SAN = /^(?:O-O(?:-O)?|[KQRBN]?[a-h]?[1-8]?x?[a-h][1-8](?:=?[QRBN])?)[+#]?[!?]*$/;
+  const NUMBER = /^[0-9]+\.+/;
+  const RESULTS = new Set(["1-0", "0-1", "1/2-1/2", "*"]);
+
+  const found = document.getElementById("find");
+  const query = /** @type {HTMLInputElement|null} */ (document.getElementById("query"));
+  const hits = document.getElementById("hits");
+  const count = document.getElementById("count");
+  const said = document.getElementById("search-words");
+  if (!found || !query || !hits || !count || !said || !window.plybook.searchData) return;
+  const data = /** @type {SearchData} */ (window.plybook.searchData);
+  /** @type {Record<string, string>} */
+  const words = JSON.parse(said.textContent || "{}");
+
+  // ------------------------------------------------------------------ words
+
+  /** @param {string} term */
+  const folded = (term) =>
+    term.toLowerCase().normalize("NFD").replace(/\p{M}/gu, "").replace(/ß/g, "ss");
+
+  const index = new MiniSearch({
+    fields: ["title", "heading", "text"],
+    storeFields: [],
+    tokenize: (/** @type {string} */ text) => text.match(TOKEN) || [],
+    processTerm: folded,
+    searchOptions: {
+      boost: { title: 3, heading: 2 },
+      prefix: (/** @type {string} */ term) => term.length > 2,
+      fuzzy: (/** @type {string} */ term) => (term.length > 3 ? 0.2 : false),
+      combineWith: "AND",
+    },
+  });
+  let isIndexed = false;
+  function makeIndex() {
+    if (isIndexed) return;
+    isIndexed = true;
+    index.addAll(
+      data.records.map(([page, , heading, text], id) => ({
+        id,
+        title: data.pages[page][1],
+        heading,
+        text,
+      })),
+    );
+  }
+
+  /** @param {string} text @returns {Hit[]} */
+  function findWords(text) {
+    makeIndex();
+    let rows = index.search(text);
+    if (!rows.length) rows = index.search(text, { combineWith: "OR" });
+    return rows.slice(0, MOST).map((row) => {
+      const [page, fragment, heading, body] = data.records[row.id];
+      const [path, title] = data.pages[page];
+      return {
+        href: fragment ? path + "#" + fragment : path,
+        where: heading || title,
+        within: heading ? title : "",
+        text: body,
+        terms: row.terms,
+      };
+    });
+  }
+
+  // ------------------------------------------------------------------ lines
+
+  /** @type {Place[][]} */
+  const trees = [];
+  /** @type {Map<string, [number, number][]>} line and place by men and side to move */
+  const positions = new Map();
+  /** @type {string[][]} */
+  const boards = [];
+
+  /** Reads the line of a number: its places with their fragments, and the men of each. */
+  function readLine(/** @type {number} */ at) {
+    const [, name, , start, moves, sans] = data.lines[at];
+    const [first, turn, number] = start || [FIRST, "w", 1];
+    const san = sans ? sans.split(" ") : [];
+    /** @type {Place[]} */
+    const places = [
+      { parent: -1, depth: 0, san: "", way: name + "@", fragment: name + "@start", label: "" },
+    ];
+    const men = [first];
+    /** @type {Map<string, number>} */
+    const counts = new Map();
+    /** @type {number[]} */
+    const branches = [];
+    let here = 0;
+    let begins = false;
+    let sign = 0;
+    while (sign < moves.length) {
+      if (moves[sign] === "(") {
+        branches.push(here);
+        here = places[here].parent;
+        begins = true;
+        sign += 1;
+        continue;
+      }
+      if (moves[sign] === ")") {
+        here = branches.pop() || 0;
+        sign += 1;
+        continue;
+      }
+      const moved = window.plybook.playDelta(men[here], moves, sign);
+      sign = moved.end;
+      const before = places[here];
+      const plies = before.depth + (turn === "w" ? 0 : 1);
+      const label = number + (plies >> 1) + (plies % 2 ? "..." : ".");
+      const move = san[places.length - 1];
+      let fragment = before.way + label + move.replace(/[+#]+$/, "");
+      const times = (counts.get(fragment) || 0) + 1;
+      counts.set(fragment, times);
+      if (times > 1) fragment += "~" + times;
+      places.push({
+        parent: here,
+        depth: before.depth + 1,
+        san: move,
+        way: begins ? fragment + "~" : before.way,
+        fragment,
+        label: label.replace("...", "…") + move,
+      });
+      begins = false;
+      here = places.length - 1;
+      men.push(moved.board);
+    }
+    trees[at] = places;
+    boards[at] = men;
+    men.forEach((board, place) => {
+      const white = (places[place].depth % 2 === 0) === (turn === "w");
+      const key = board + (white ? "w" : "b");
+      const others = positions.get(key);
+      if (others) others.push([at, place]);
+      else positions.set(key, [[at, place]]);
+    });
+  }
+
+  /** Reads lines for a short while; returns whether all are read. @param {number} until */
+  function readSome(until) {
+    while (trees.length < data.lines.length) {
+      readLine(trees.length);
+      if (performance.now() > until) break;
+    }
+    return trees.length === data.lines.length;
+  }
+
+  /** @param {number} line @param {number} place @param {string} note @returns {Hit} */
+  function placeHit(line, place, note) {
+    const [page, , title] = data.lines[line];
+    const [path, lesson] = data.pages[page];
+    const { fragment, label } = trees[line][place];
+    return {
+      href: path + "#" + fragment,
+      where: label ? words.after.replace("{move}", label) : words.start,
+      within: words.line_of.replace("{lesson}", lesson).replace("{line}", title),
+      text: note,
+      terms: [],
+    };
+  }
+
+  /** The men of a FEN's first field, or null. @param {string} field */
+  function menOf(field) {
+    const ranks = field
+      .split("/")
+      .map((rank) => rank.replace(/[1-8]/g, (digit) => ".".repeat(Number(digit))));
+    return ranks.every((rank) => rank.length === 8) ? ranks.reverse().join("") : null;
+  }
+
+  /** @param {string} men @param {string} turn w, b, or empty for both @returns {Hit[]} */
+  function findPosition(men, turn) {
+    const places = (turn ? [turn] : ["w", "b"]).flatMap((side) => positions.get(men + side) || []);
+    return places.map(([line, place]) => placeHit(line, place, ""));
+  }
+
+  // ------------------------------------------------------------------ moves
+
+  /** A move without what may be left out. @param {string} san */
+  const bare = (san) => san.replace(/[x+#=!?]/g, "");
+  /** A move without the square its man leaves. @param {string} san */
+  const short = (san) => san.replace(/^([KQRBN])[a-h]?[1-8]?([a-h][1-8])$/, "$1$2");
+
+  /** Returns the moves of a query, or null when it is not moves alone. @param {string} text */
+  function readMoves(text) {
+    const tokens = text
+      .replace(/…/g, "...")
+      .split(/\s+/)
+      .map((token) => token.replace(NUMBER, ""))
+      .filter((token) => token && !/^\.+$/.test(token) && !RESULTS.has(token));
+    const moves = tokens.map(asSan);
+    return moves.length && moves.every((move) => move !== "") ? moves : null;
+  }
+
+  /** Returns a token as SAN, or nothing. @param {string} token */
+  function asSan(token) {
+    let move = token.replace(/0/g, "O").replace(/^o-o/, "O-O").replace(/-o/g, "-O");
+    const own = data.letters ? data.letters.indexOf(move[0]) : -1;
+    if (own >= 0) move = "NBRQK"[own] + move.slice(1);
+    if (/^[nrqk](?=[a-h1-8x])/.test(move)) move = move[0].toUpperCase() + move.slice(1);
+    return SAN.test(move) ? bare(move) : "";
+  }
+
+  /** @param {string[]} moves @param {boolean} fromStart @returns {Hit[]} */
+  function findMoves(moves, fromStart) {
+    /** @type {Hit[]} */
+    const rows = [];
+    const seen = new Set();
+    const last = moves.length - 1;
+    trees.forEach((places, line) => {
+      for (let place = 1; place < places.length; place++) {
+        if (!leads(line, place, moves, last, fromStart, new Set())) continue;
+        seen.add(line + ":" + place);
+        rows.push(placeHit(line, place, ""));
+      }
+    });
+    if (fromStart) rows.push(...otherWays(rows.length, seen));
+    return rows;
+  }
+
+  /**
+   * Returns whether the moves up to `at` lead to a place. A line that begins at a position of
+   * another line is followed back into it.
+   * @param {number} line
+   * @param {number} place
+   * @param {string[]} moves
+   * @param {number} at the last of the moves that is still to be found
+   * @param {boolean} fromStart the first of them is the first of the game
+   * @param {Set<number>} passed lines that were followed back already
+   * @returns {boolean}
+   */
+  function leads(line, place, moves, at, fromStart, passed) {
+    const places = trees[line];
+    let here = place;
+    while (at >= 0 && here > 0) {
+      if (!fits(places[here].san, moves[at])) return false;
+      here = places[here].parent;
+      at -= 1;
+    }
+    if (at < 0 && !fromStart) return true;
+    if (here > 0) return false;
+    const start = data.lines[line][3];
+    if (!start) return at < 0;
+    passed.add(line);
+    return (positions.get(start[0] + start[1]) || []).some(
+      ([other, from]) =>
+        from > 0 && !passed.has(other) && leads(other, from, moves, at, fromStart, passed),
+    );
+  }
+
+  /** @param {string} played @param {string} asked */
+  function fits(played, asked) {
+    const move = bare(played);
+    return move === asked || short(move) === asked;
+  }
+
+  /**
+   * Returns the places where the position of a hit stands by another order of moves.
+   * @param {number} hitCount
+   * @param {Set<string>} seen line and place of the hits
+   */
+  function otherWays(hitCount, seen) {
+    if (!hitCount) return [];
+    const [line, place] = [...seen][0].split(":").map(Number);
+    const start = data.lines[line][3];
+    const begins = start ? start[1] : "w";
+    const side = trees[line][place].depth % 2 === 0 ? begins : begins === "w" ? "b" : "w";
+    return (positions.get(boards[line][place] + side) || [])
+      .filter(([other, at]) => !seen.has(other + ":" + at))
+      .map(([other, at]) => placeHit(other, at, words.other_way));
+  }
+
+  // ------------------------------------------------------------------ the page
+
+  /** @param {string} text @returns {{ rows: Hit[], note: string }} */
+  function search(text) {
+    const fen = FEN.exec(text);
+    const men = fen && menOf(fen[1]);
+    if (fen && men) {
+      readSome(Infinity);
+      return { rows: findPosition(men, (fen[2] || "").toLowerCase()), note: "" };
+    }
+    if (FEN_LIKE.test(text)) return { rows: [], note: words.bad_fen };
+    const moves = readMoves(text);
+    if (!moves) return { rows: findWords(text), note: "" };
+    readSome(Infinity);
+    const rows = findMoves(moves, /^\s*1\.(?!\.)/.test(text));
+    return { rows: [...rows, ...findWords(text)], note: "" };
+  }
+
+  /** Puts a text with its found words into an element. @param {HTMLElement} into @param {Hit} hit */
+  function putBit(into, hit) {
+    const plain = hit.text;
+    const terms = new Set(hit.terms);
+    /** @type {[number, number][]} */
+    const marks = [];
+    for (const token of plain.matchAll(TOKEN)) {
+      if (terms.has(folded(token[0]))) marks.push([token.index, token.index + token[0].length]);
+    }
+    const first = marks.length ? marks[0][0] : 0;
+    let begin = Math.max(0, first - AROUND);
+    if (begin) begin = plain.indexOf(" ", begin) + 1 || begin;
+    let end = Math.min(plain.length, first + 2 * AROUND);
+    if (end < plain.length) end = plain.lastIndexOf(" ", end);
+    let at = begin;
+    into.append(begin ? "… " : "");
+    for (const [from, to] of marks) {
+      if (to > end) break;
+      const mark = document.createElement("mark");
+      mark.textContent = plain.slice(from, to);
+      into.append(plain.slice(at, from), mark);
+      at = to;
+    }
+    into.append(plain.slice(at, end), end < plain.length ? " …" : "");
+  }
+
+  /** @param {Hit} hit */
+  function itemOf(hit) {
+    const item = document.createElement("li");
+    const where = document.createElement("p");
+    where.className = "where";
+    const link = document.createElement("a");
+    link.href = hit.href;
+    link.textContent = hit.where;
+    where.append(link);
+    item.append(where);
+    if (hit.within) {
+      const within = document.createElement("p");
+      within.className = "in";
+      within.textContent = hit.within;
+      item.append(within);
+    }
+    if (hit.text) {
+      const bit = document.createElement("p");
+      bit.className = "bit";
+      putBit(bit, hit);
+      item.append(bit);
+    }
+    return item;
+  }
+
+  function show() {
+    if (!query || !hits || !count) return;
+    const text = query.value.trim();
+    history.replaceState(null, "", text ? "#q=" + encodeURIComponent(text) : "#");
+    if (text.length < 2) {
+      hits.replaceChildren();
+      count.textContent = "";
+      return;
+    }
+    const { rows, note } = search(text);
+    hits.replaceChildren(...rows.slice(0, MOST).map(itemOf));
+    const more = rows.length > MOST ? ", " + words.more : "";
+    count.textContent =
+      note || (rows.length ? words.found.replace("{count}", String(rows.length)) + more : words.none);
+  }
+
+  found.hidden = false;
+  query.addEventListener("input", show);
+  const asked = /^#q=(.*)$/.exec(location.hash);
+  if (asked) {
+    try {
+      query.value = decodeURIComponent(asked[1]);
+    } catch (_) {
+      // An address typed by hand may be no address: the field stays empty.
+    }
+    show();
+  }
+  // What a search needs is made ready while nobody waits for it.
+  (function prepare() {
+    makeIndex();
+    if (!readSome(performance.now() + SLICE)) setTimeout(prepare, 0);
+  })();
+})();
