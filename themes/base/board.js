@@ -250,6 +250,8 @@
         standing.forEach((man, square) => put(man, square));
         trace();
       },
+      /** @param {number} square */
+      man: (square) => standing.get(square),
     };
   }
 
