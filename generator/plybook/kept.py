@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Hashable
 from dataclasses import dataclass
-from typing import Any, Final, TypeVar, cast
+from typing import Any, TypeVar, cast
 
 from plybook.diagnostics import Diagnostic, Report
 
@@ -17,10 +17,6 @@ __all__ = ["Ask", "Kept"]
 T = TypeVar("T")
 #: Returns what a name stands for in this run. What a value was made from is what it asked for.
 Ask = Callable[[Any], Any]
-
-#: Types whose values are compared; everything else is the same when it is the same object, since
-#: what has not changed is taken up and not made again.
-_PLAIN: Final = frozenset({str, int, bool, bytes, tuple, frozenset, type(None)})
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,4 +128,4 @@ def _all_same(then: tuple[Any, ...], now: tuple[Any, ...]) -> bool:
 
 
 def _is_same(then: Any, now: Any) -> bool:
-    return then is now or (type(then) in _PLAIN and type(then) is type(now) and then == now)
+    return then is now or (type(then) is type(now) and bool(then == now))

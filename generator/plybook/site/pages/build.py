@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import NamedTuple
 
 from plybook.course.model import Course
 from plybook.site.pages.edition import Edition
@@ -18,7 +20,7 @@ from plybook.text.addresses import target_of
 from plybook.text.model import LessonDraft, PrincipleDraft
 from plybook.text.walk import proses_of
 
-__all__ = ["build_lesson_page", "build_pages"]
+__all__ = ["Group", "build_lesson_page", "build_pages", "groups_of"]
 
 
 def build_pages(
@@ -26,20 +28,50 @@ def build_pages(
 ) -> dict[str, bytes]:
     """Return every file of the site. `images` are by their path from the course folder."""
     edition = Edition(course, theme, images=images)
-    files: dict[str, bytes] = {"index.html": front_page(edition)}
-    for slug in course.lessons:
-        files |= lesson_files(edition, slug)
-    files |= principle_pages(edition)
-    files["lines.html"] = lines_page(edition)
-    files["sources.html"] = sources_page(edition)
-    files |= search_files(edition)
-    files |= recall_files(edition)
-    if lines := course_pgn(course):
-        files[COURSE_PGN] = lines.encode()
-    files |= edition.assets.files
-    shown = _pictures_shown(course)
-    files |= {path: image.content for path, image in edition.images.items() if path in shown}
+    files: dict[str, bytes] = {}
+    for group in groups_of(course):
+        files |= group.make(edition)
     return files
+
+
+class Group(NamedTuple):
+    """Files of the site that are made together.
+
+    `stem` is how their paths begin, "" where nothing is known of them before they are made.
+    """
+
+    name: str
+    stem: str
+    make: Callable[[Edition], Mapping[str, bytes]]
+
+
+def groups_of(course: Course) -> tuple[Group, ...]:
+    """Return everything there is in a site, in the order in which it is made."""
+    return (
+        Group("front", "index.html", lambda edition: {"index.html": front_page(edition)}),
+        *(
+            Group(f"lesson {slug}", f"lessons/{slug}.", partial(lesson_files, slug=slug))
+            for slug in course.lessons
+        ),
+        Group("principles", "principles/", principle_pages),
+        Group("lines", "lines.html", lambda edition: {"lines.html": lines_page(edition)}),
+        Group("sources", "sources.html", lambda edition: {"sources.html": sources_page(edition)}),
+        Group("search", "", search_files),
+        Group("recall", "", recall_files),
+        Group("pgn", COURSE_PGN, _course_pgn),
+        Group("assets", "assets/", lambda edition: edition.assets.files),
+        Group("pictures", "images/", _pictures),
+    )
+
+
+def _course_pgn(edition: Edition) -> dict[str, bytes]:
+    lines = course_pgn(edition.course)
+    return {COURSE_PGN: lines.encode()} if lines else {}
+
+
+def _pictures(edition: Edition) -> dict[str, bytes]:
+    shown = _pictures_shown(edition.course)
+    return {path: image.content for path, image in edition.images.items() if path in shown}
 
 
 def _pictures_shown(course: Course) -> frozenset[str]:
