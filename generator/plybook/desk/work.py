@@ -11,7 +11,9 @@ from plybook.board import Doubt, Opinion, ask_engine, read_opinions, write_opini
 from plybook.course import Course, assemble
 from plybook.desk.cache_place import keep_verdicts, kept_verdicts
 from plybook.diagnostics import Report, UsageError, shown
+from plybook.kept import Kept
 from plybook.text import COURSE_FILE, CourseDraft, read_course_folder
+from plybook.text.source import signature
 
 if TYPE_CHECKING:  # the site room takes longer to load than `check` takes to run
     from plybook.site.inspection.validate import Problem
@@ -31,6 +33,8 @@ class Work:
     checks_lock: bool = True
     jobs: int = 1  # processes that may settle claims
     engine: str | None = None  # the program asked for opinions; without it, those on record
+    shows_drafts: bool = False  # the coach's own view: lessons that are not published yet too
+    kept: Kept = field(default_factory=Kept)  # made by earlier runs, for this one to take up
     report: Report = field(default_factory=Report)
     draft: CourseDraft | None = None
     course: Course | None = None
@@ -105,13 +109,14 @@ def _found_course(start: Path | None) -> Path:
 
 def read(work: Work) -> Work:
     """Text: read every file of the folder."""
-    return replace(work, draft=read_course_folder(work.folder, report=work.report))
+    draft = read_course_folder(work.folder, report=work.report, kept=work.kept)
+    return replace(work, draft=draft)
 
 
 def hang_together(work: Work) -> Work:
     """Board and course: play the lines, test what is drawn, resolve what is referred to."""
     assert work.draft is not None
-    cache = kept_verdicts()
+    cache = work.kept.take("verdicts", "", (), lambda _: kept_verdicts(), report=work.report)
     known = len(cache)
     opinions = _Opinions(work)
     course = assemble(
@@ -121,6 +126,8 @@ def hang_together(work: Work) -> Work:
         cache=cache,
         jobs=work.jobs,
         opinions=opinions.give,
+        kept=work.kept,
+        shows_drafts=work.shows_drafts,
     )
     opinions.record()
     if len(cache) != known:
@@ -156,7 +163,15 @@ def read_images(work: Work) -> Work:
         return work
     from plybook.site.pictures.images import read_images as read_them
 
-    return replace(work, images=read_them(work.folder, work.course.images, report=work.report))
+    names = work.course.images
+    images = work.kept.take(
+        "images",
+        "",
+        (names, *(signature(work.folder / name) for name in names)),
+        lambda report: read_them(work.folder, names, report=report),
+        report=work.report,
+    )
+    return replace(work, images=images)
 
 
 def draw_pages(work: Work) -> Work:
