@@ -21,11 +21,14 @@
     return phrase.replace(/\{(\w+)\}/g, (_, name) => String(values[name]));
   }
 
+  // `en` alone would put the month before the day; the words of the site are British.
+  const PLACE = document.documentElement.lang.replace(/^en$/, "en-GB");
+
   /** @param {number} day since 1970-01-01 @returns {string} the day in the page's language */
   function dayWords(day) {
     const date = new Date(day * 86400000);
     const form = /** @type {const} */ ({ weekday: "long", day: "numeric", month: "long", timeZone: "UTC" });
-    return date.toLocaleDateString(document.documentElement.lang, form);
+    return date.toLocaleDateString(PLACE, form);
   }
 
   const marks = /** @type {NodeListOf<HTMLAnchorElement>} */ (document.querySelectorAll("a.mark"));
