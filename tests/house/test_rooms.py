@@ -29,6 +29,7 @@ PARTS_OF_SITE = {
     "inspection": {""},
     "publishing": {""},
     "pages": {"", "drawing", "wording", "pictures"},
+    "paper": {"", "drawing", "wording", "pages"},
     "handouts": {"", "drawing", "wording", "pictures", "publishing", "pages"},
 }
 
@@ -42,6 +43,7 @@ DOORS = {
     "yaml": ("text/",),
     "msgspec": ("text/",),
     "click": ("desk/",),
+    "weasyprint": ("site/paper/pdf.py",),
 }
 
 MODULES = sorted(path.relative_to(CODE).as_posix() for path in CODE.rglob("*.py"))

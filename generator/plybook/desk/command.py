@@ -39,6 +39,7 @@ _ELSEWHERE: Final[Mapping[str, str]] = {
     "completion": "plybook.desk.commands_completion",
     "import": "plybook.desk.commands_import",
     "pack": "plybook.desk.commands_pack",
+    "sheet": "plybook.desk.commands_sheet",
 }
 
 

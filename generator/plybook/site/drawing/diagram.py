@@ -22,6 +22,9 @@ __all__ = ["board_svg", "plate_svg", "standalone_svg"]
 #: The drawn area with coordinates, and without.
 _BOX: Final = {True: "-20 -5 385 389", False: "-5 -5 370 370"}
 
+#: The size of the coordinates' letters in board units, on a large board and on a small one.
+_NAMES: Final = {False: 12.5, True: 19.0}
+
 #: Where a drawing names an id of the sprite or refers to one.
 _OWN_ID: Final = re.compile(r'( id="|href="#|url\(#)p-')
 
@@ -149,7 +152,8 @@ def standalone_svg(
     paint = attribute_painter(all_paints(pieces), tokens, factor=factor)
     placement = position.placement
     sides = (seen_from,) if coordinates else ()
-    shared = parts(pieces, paint, men="".join(m for m in MEN if m in placement), sides=sides)
+    men = "".join(man for man in MEN if man in placement)
+    shared = parts(pieces, paint, men=men, sides=sides, names=_NAMES[small])
     drawn = draw_marks(marks, placement=placement, seen_from=seen_from, paint=paint)
     names = (
         f'<use href="#p-c{seen_from[0]}" font-family="{escape(tokens["board-font"])}"/>'

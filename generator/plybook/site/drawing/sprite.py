@@ -83,8 +83,13 @@ def sprite(pieces: Pieces) -> Markup:
     )
 
 
-def parts(pieces: Pieces, paint: Painter, *, men: str, sides: tuple[str, ...]) -> str:
-    """Return the definitions for these men, and for coordinates seen from these sides."""
+def parts(
+    pieces: Pieces, paint: Painter, *, men: str, sides: tuple[str, ...], names: float = 12.5
+) -> str:
+    """Return the definitions for these men, and for coordinates seen from these sides.
+
+    `names` is the size of the coordinates' letters in board units.
+    """
     ground = draw([("gr", "M0 0H360V360H0z")], paint)
     if pieces.shade == "lines":
         clip = f'<clipPath id="p-ck"><path d="{_DARK_SQUARES}"/></clipPath>'
@@ -104,7 +109,7 @@ def parts(pieces: Pieces, paint: Painter, *, men: str, sides: tuple[str, ...]) -
     )
     lifted = draw([("th", _CROP_THIN), ("tn", _CROP_THIN), ("td", _DOT)], paint)
     landed = draw([("th", _CROP_BOLD), ("tl", _CROP_BOLD)], paint)
-    labels = "".join(_coordinates(side, paint) for side in sides)
+    labels = "".join(_coordinates(side, paint, names) for side in sides)
     return (
         f'{clip}<g id="p-bg">{ground}</g>{bodies}{drawings}'
         f'<g id="p-lo">{lifted}</g><g id="p-lt">{landed}</g>{labels}'
@@ -120,10 +125,10 @@ def _man(shapes: tuple[Shape, ...], paint: Painter) -> str:
     )
 
 
-def _coordinates(side: str, paint: Painter) -> str:
+def _coordinates(side: str, paint: Painter, size: float) -> str:
     files = "abcdefgh" if side == "white" else "hgfedcba"
     ranks = "87654321" if side == "white" else "12345678"
-    font = 'font-size="12.5" font-style="italic" text-anchor="middle"'
+    font = f'font-size="{size:g}" font-style="italic" text-anchor="middle"'
     return (
         f'<g id="p-c{side[0]}"{paint("co")} {font}>'
         + "".join(

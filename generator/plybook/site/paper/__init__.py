@@ -1,0 +1,1 @@
+"""Paper: homework sheets with their keys, and recall cards to cut out."""

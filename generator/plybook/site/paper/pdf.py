@@ -1,0 +1,46 @@
+"""Paper as PDF, by WeasyPrint: an extra that need not be there."""
+
+from __future__ import annotations
+
+import logging
+from types import ModuleType
+from typing import Final
+
+from plybook.diagnostics import UsageError
+
+__all__ = ["as_pdf"]
+
+_NO_LIBRARY: Final = (
+    "a PDF needs WeasyPrint, which is not installed: `pip install 'plybook[pdf]'`; "
+    "the HTML files print the same from any browser"
+)
+_NO_PANGO: Final = (
+    "a PDF needs the library Pango, which is not installed: on Debian and Ubuntu `sudo apt "
+    "install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0`"
+)
+
+
+def as_pdf(document: str) -> bytes:
+    """Return a self-contained HTML document as PDF; the same document gives the same bytes.
+
+    Raises UsageError in one line when the library, or Pango below it, is missing.
+    """
+    library = _library()
+    fetcher = library.urls.URLFetcher(allowed_protocols=("data",), fail_on_errors=True)
+    written: bytes = library.HTML(string=document, url_fetcher=fetcher).write_pdf()
+    return written
+
+
+def _library() -> ModuleType:
+    """Return WeasyPrint, loaded when it is asked for: it takes longer to load than a check."""
+    try:
+        import weasyprint
+        import weasyprint.urls
+    except ImportError as error:
+        raise UsageError(_NO_LIBRARY) from error
+    except OSError as error:  # how it says that a shared library is not there
+        raise UsageError(_NO_PANGO) from error
+    # It remarks on what only browsers read, such as the policy; what matters it raises.
+    logging.getLogger("weasyprint").setLevel(logging.ERROR)
+    library: ModuleType = weasyprint
+    return library
