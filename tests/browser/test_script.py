@@ -40,7 +40,7 @@ def test_the_type_check_finds_a_fault(tmp_path: Path) -> None:
     faulty = faulty.replace("let line = firstLine;", "let line = String(firstLine);")
     (tmp_path / "board.js").write_text(faulty, encoding="utf-8")
     project = (HERE / "tsconfig.json").read_text(encoding="utf-8")
-    project = re.sub(r'"files": \[.*?\]', '"files": ["board.js"]', project)
+    project = re.sub(r'"files": \[.*?\]', '"files": ["board.js"]', project, flags=re.DOTALL)
     (tmp_path / "tsconfig.json").write_text(project, encoding="utf-8")
     done = check_types(tmp_path)
     assert done.returncode != 0
