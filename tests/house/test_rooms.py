@@ -43,11 +43,8 @@ DOORS = {
     "yaml": ("text/",),
     "msgspec": ("text/",),
     "click": ("desk/",),
-<<<<<<< Updated upstream
     "weasyprint": ("site/paper/pdf.py",),
-=======
     "resvg_py": ("site/handouts/",),
->>>>>>> Stashed changes
 }
 
 MODULES = sorted(path.relative_to(CODE).as_posix() for path in CODE.rglob("*.py"))

@@ -39,11 +39,8 @@ _ELSEWHERE: Final[Mapping[str, str]] = {
     "completion": "plybook.desk.commands_completion",
     "import": "plybook.desk.commands_import",
     "pack": "plybook.desk.commands_pack",
-<<<<<<< Updated upstream
     "sheet": "plybook.desk.commands_sheet",
-=======
     "diagram": "plybook.desk.commands_diagram",
->>>>>>> Stashed changes
 }
 
 
