@@ -29,7 +29,8 @@
    * @typedef {object} Place A position of a line.
    * @property {number} parent
    * @property {number} depth plies from the start of the line
-   * @property {string} san
+   * @property {string} move its move without what may be left out
+   * @property {string} loose the same without the square its man leaves
    * @property {string} way the sidelines entered, as fragments name them
    * @property {string} fragment
    * @property {string} label
@@ -109,6 +110,11 @@
 
   // ------------------------------------------------------------------ lines
 
+  /** A move without what may be left out. @param {string} san */
+  const bare = (san) => san.replace(/[x+#=!?]/g, "");
+  /** A move without the square its man leaves. @param {string} san */
+  const short = (san) => san.replace(/^([KQRBN])[a-h]?[1-8]?([a-h][1-8])$/, "$1$2");
+
   /** @type {Place[][]} */
   const trees = [];
   /** @type {Map<string, [number, number][]>} line and place by men and side to move */
@@ -123,7 +129,15 @@
     const san = sans ? sans.split(" ") : [];
     /** @type {Place[]} */
     const places = [
-      { parent: -1, depth: 0, san: "", way: name + "@", fragment: name + "@start", label: "" },
+      {
+        parent: -1,
+        depth: 0,
+        move: "",
+        loose: "",
+        way: name + "@",
+        fragment: name + "@start",
+        label: "",
+      },
     ];
     const men = [first];
     /** @type {Map<string, number>} */
@@ -159,7 +173,8 @@
       places.push({
         parent: here,
         depth: before.depth + 1,
-        san: move,
+        move: bare(move),
+        loose: short(bare(move)),
         way: begins ? fragment + "~" : before.way,
         fragment,
         label: label.replace("...", "…") + move,
@@ -218,11 +233,6 @@
 
   // ------------------------------------------------------------------ moves
 
-  /** A move without what may be left out. @param {string} san */
-  const bare = (san) => san.replace(/[x+#=!?]/g, "");
-  /** A move without the square its man leaves. @param {string} san */
-  const short = (san) => san.replace(/^([KQRBN])[a-h]?[1-8]?([a-h][1-8])$/, "$1$2");
-
   /** Returns the moves of a query, or null when it is not moves alone. @param {string} text */
   function readMoves(text) {
     const tokens = text
@@ -243,21 +253,27 @@
     return SAN.test(move) ? bare(move) : "";
   }
 
-  /** @param {string[]} moves @param {boolean} fromStart @returns {Hit[]} */
+  /**
+   * Returns the hits to show, and how many there are.
+   * @param {string[]} moves
+   * @param {boolean} fromStart the first of them is the first of the game
+   */
   function findMoves(moves, fromStart) {
-    /** @type {Hit[]} */
-    const rows = [];
-    const seen = new Set();
+    /** @type {[number, number][]} */
+    const found = [];
     const last = moves.length - 1;
     trees.forEach((places, line) => {
       for (let place = 1; place < places.length; place++) {
-        if (!leads(line, place, moves, last, fromStart, new Set())) continue;
-        seen.add(line + ":" + place);
-        rows.push(placeHit(line, place, ""));
+        if (!fits(places[place], moves[last])) continue;
+        if (leads(line, place, moves, last, fromStart, new Set())) found.push([line, place]);
       }
     });
-    if (fromStart) rows.push(...otherWays(rows.length, seen));
-    return rows;
+    const others = fromStart && found.length ? otherWays(found) : [];
+    const rows = [
+      ...found.slice(0, MOST).map(([line, place]) => placeHit(line, place, "")),
+      ...others.slice(0, MOST).map(([line, place]) => placeHit(line, place, words.other_way)),
+    ];
+    return { rows, total: found.length + others.length };
   }
 
   /**
@@ -275,7 +291,7 @@
     const places = trees[line];
     let here = place;
     while (at >= 0 && here > 0) {
-      if (!fits(places[here].san, moves[at])) return false;
+      if (!fits(places[here], moves[at])) return false;
       here = places[here].parent;
       at -= 1;
     }
@@ -290,47 +306,50 @@
     );
   }
 
-  /** @param {string} played @param {string} asked */
-  function fits(played, asked) {
-    const move = bare(played);
-    return move === asked || short(move) === asked;
+  /** @param {Place} place @param {string} asked */
+  function fits(place, asked) {
+    return place.move === asked || place.loose === asked;
   }
 
   /**
-   * Returns the places where the position of a hit stands by another order of moves.
-   * @param {number} hitCount
-   * @param {Set<string>} seen line and place of the hits
+   * Returns where the position of the hits stands by another order.
+   * @param {[number, number][]} found
    */
-  function otherWays(hitCount, seen) {
-    if (!hitCount) return [];
-    const [line, place] = [...seen][0].split(":").map(Number);
+  function otherWays(found) {
+    const seen = new Set(found.map(([line, place]) => line + ":" + place));
+    const [line, place] = found[0];
     const start = data.lines[line][3];
     const begins = start ? start[1] : "w";
     const side = trees[line][place].depth % 2 === 0 ? begins : begins === "w" ? "b" : "w";
-    return (positions.get(boards[line][place] + side) || [])
-      .filter(([other, at]) => !seen.has(other + ":" + at))
-      .map(([other, at]) => placeHit(other, at, words.other_way));
+    const places = positions.get(boards[line][place] + side) || [];
+    return places.filter(([other, at]) => !seen.has(other + ":" + at));
   }
 
   // ------------------------------------------------------------------ the page
 
-  /** @param {string} text @returns {{ rows: Hit[], note: string }} */
+  /** Returns what there is to show, and how much was found. @param {string} text */
   function search(text) {
     const fen = FEN.exec(text);
     const men = fen && menOf(fen[1]);
     if (fen && men) {
       readSome(Infinity);
-      return { rows: findPosition(men, (fen[2] || "").toLowerCase()), note: "" };
+      const rows = findPosition(men, (fen[2] || "").toLowerCase());
+      return { rows, total: rows.length, note: "" };
     }
-    if (FEN_LIKE.test(text)) return { rows: [], note: words.bad_fen };
+    if (FEN_LIKE.test(text)) return { rows: [], total: 0, note: words.bad_fen };
     const moves = readMoves(text);
-    if (!moves) return { rows: findWords(text), note: "" };
+    const spoken = findWords(text);
+    if (!moves) return { rows: spoken, total: spoken.length, note: "" };
     readSome(Infinity);
-    const rows = findMoves(moves, /^\s*1\.(?!\.)/.test(text));
-    return { rows: [...rows, ...findWords(text)], note: "" };
+    const { rows, total } = findMoves(moves, /^\s*1\.(?!\.)/.test(text));
+    return { rows: [...rows, ...spoken], total: total + spoken.length, note: "" };
   }
 
-  /** Puts a text with its found words into an element. @param {HTMLElement} into @param {Hit} hit */
+  /**
+   * Puts a text with its found words into an element.
+   * @param {HTMLElement} into
+   * @param {Hit} hit
+   */
   function putBit(into, hit) {
     const plain = hit.text;
     const terms = new Set(hit.terms);
@@ -390,11 +409,11 @@
       count.textContent = "";
       return;
     }
-    const { rows, note } = search(text);
+    const { rows, total, note } = search(text);
     hits.replaceChildren(...rows.slice(0, MOST).map(itemOf));
-    const more = rows.length > MOST ? ", " + words.more : "";
+    const more = total > MOST ? ", " + words.more : "";
     count.textContent =
-      note || (rows.length ? words.found.replace("{count}", String(rows.length)) + more : words.none);
+      note || (total ? words.found.replace("{count}", String(total)) + more : words.none);
   }
 
   found.hidden = false;
