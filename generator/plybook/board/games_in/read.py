@@ -73,27 +73,30 @@ class _Reader:
 
     def read_tags(self) -> None:
         text, at = self.text, 0
+        skipped_lines: list[int] = []
         while True:
             found = TAG.match(text, at)
             if found is not None:
+                for offset in skipped_lines:
+                    self._change("line-left-out", offset)
+                skipped_lines = []
                 name = "FEN" if found["name"].upper() == "FEN" else found["name"]
                 if name != found["name"]:
                     self._change("tag-spelling", found.start("name"), name)
                 if name in self.tags:
                     self._change("tag-twice", found.start("name"), name)
                 self.tags[name] = re.sub(r"\\(.)", r"\1", found["value"])
-                at = found.end()
+                at = self._at = found.end()
                 continue
             skipped = _SKIPPED.match(text, at)
             if skipped is None or skipped.end() == at:
                 break
             if skipped[0].strip():
-                self._change("line-left-out", skipped.end())
+                skipped_lines.append(skipped.end())
             at = skipped.end()
-        rest = re.compile(r"\s*").match(text, at)
-        self._at = rest.end() if rest else at
-        if text.startswith("[", self._at):
-            raise RefusedError('a tag is not written `[Name "value"]`', self._at)
+        # Lines behind the last tag belong to the movetext, which knows them too.
+        if text[at:].lstrip().startswith("["):
+            raise RefusedError('a tag is not written `[Name "value"]`', text.index("[", at))
 
     # ------------------------------------------------------------------ movetext
 
