@@ -81,10 +81,13 @@ class Stock:
         *,
         view: CourseView,
         images: Mapping[str, Image] | None = None,
+        is_for_coach: bool = False,
     ) -> None:
+        """With `is_for_coach` pages show what no pupil sees: the coach's notes."""
         self.course = course
         self.theme = theme
         self.view = view
+        self.is_for_coach = is_for_coach
         self.images: Mapping[str, Image] = images or {}
 
     @cached_property
