@@ -114,6 +114,11 @@ class Edition:
         return self._stock.images
 
     @property
+    def is_for_coach(self) -> bool:
+        """Whether the pages show what no pupil sees."""
+        return self._stock.is_for_coach
+
+    @property
     def assets(self) -> Assets:
         """The files that pages share."""
         return self._stock.assets

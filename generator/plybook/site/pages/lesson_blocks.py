@@ -14,6 +14,7 @@ from plybook.course.places import matches
 from plybook.course.recall import items_of
 from plybook.site.drawing.marks import ROLE_NAMES, legend_picture
 from plybook.site.pages.chart import chart_words, is_telling, still_chart
+from plybook.site.pages.coach import coach_note
 from plybook.site.pages.edition import Edition, Sheet
 from plybook.site.pages.hypertext import Hypertext
 from plybook.site.pages.views import (
@@ -40,6 +41,7 @@ from plybook.text.model import (
     CardsDraft,
     ClaimDraft,
     ClaimsDraft,
+    CoachDraft,
     DiagramDraft,
     ExerciseDraft,
     MovesDraft,
@@ -53,7 +55,7 @@ __all__ = ["BlockWriter", "legend_of"]
 
 _BELIEVED: Final = "believe:"
 
-#: The sign of a verdict on the page. A false claim stops the build before it comes to this.
+#: The sign of a verdict on the page. A claim that is false, or has no meaning, has none here.
 _KINDS: Final = {
     Reach.PROVED: "proved",
     Reach.HOLDS: "holds",
@@ -100,7 +102,7 @@ class BlockWriter:
         self._items = {item.block.span: item for item in items_of(lesson)}
 
     def write(self, index: int) -> str:
-        """Return the HTML of a block by its index in the lesson; a coach block has none."""
+        """Return the HTML of a block by its index; a coach block has one for the coach alone."""
         block = self._lesson.draft.blocks[index]
         match block:
             case MovesDraft():
@@ -116,6 +118,8 @@ class BlockWriter:
             case CardsDraft():
                 cards = tuple(map(self._card, block.cards))
                 return self._block("cards", cards)
+            case CoachDraft() if self._edition.is_for_coach:
+                return coach_note(block, self._text)
         return ""
 
     def _block(self, macro: str, *values: object) -> str:
@@ -198,12 +202,15 @@ class BlockWriter:
 
     def _claim(self, claim: ClaimDraft, place: Place) -> ClaimView:
         verdict = self._edition.course.verdicts[claim.span].verdict
-        kind = _KINDS[verdict.reach]
+        kind = _KINDS.get(verdict.reach, "false")
         sentence = claim.text
         if kind == "word":
             sentence = sentence.removeprefix(_BELIEVED).strip()
-        known = self._words.known[kind].format(depth=verdict.depth)
-        self.signs.setdefault(kind)
+        if kind == "false":  # such a lesson is not published: only the coach sees it
+            known = self._words.say("refuted")
+        else:
+            known = self._words.known[kind].format(depth=verdict.depth)
+            self.signs.setdefault(kind)
         return ClaimView(sentence=self._said(sentence, place), kind=kind, known=known)
 
     def _said(self, sentence: str, place: Place) -> Markup:
