@@ -58,6 +58,9 @@ CODES: Final[dict[str, Code]] = {
     **_rows("board", "false-arrow false-mark"),
     # what the coach claims
     **_rows("board", "false-claim claim-not-askable claim-not-settled? bad-opinions?"),
+    # what a pupil is asked
+    **_rows("board", "answer-fails exercise-cooked exercise-short exercise-dual? wrong-try-works"),
+    **_rows("board", "false-exercise no-claim twin-agrees hint-gives-away? exercise-not-settled?"),
     # how lessons hang together
     **_rows("course", "unknown-line unresolved-reference ambiguous-reference reference-cycle"),
     **_rows("course", "unknown-lesson unknown-principle unknown-level unknown-theme"),

@@ -230,7 +230,7 @@ def requests() -> list[ClaimRequest]:
 def test_several_processes_give_the_same_verdicts_in_the_same_order(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr("plybook.board.claims.settle._WORTH_SHARING", 0)
+    monkeypatch.setattr("plybook.board.claims.sharing._WORTH_SHARING", 0)
     one = settle_claims(requests(), budget=Budget())
     two = settle_claims(requests(), budget=Budget(), jobs=2)
     assert one == two

@@ -126,7 +126,13 @@ def test_modules_and_functions_stay_small(module: str) -> None:
 
 
 #: The board's modules that hold no chess object: the others are reached through plybook.board.
-OPEN_MODULES = {"plybook.board", "plybook.board.model", "plybook.board.claims"}
+OPEN_MODULES = {
+    "plybook.board",
+    "plybook.board.model",
+    "plybook.board.claims",
+    "plybook.board.exercises",
+    "plybook.board.exercises.model",
+}
 
 
 @pytest.mark.parametrize("module", MODULES)

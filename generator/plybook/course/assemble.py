@@ -10,6 +10,7 @@ from plybook.course.checks import check_heads, check_links, sort_parts
 from plybook.course.claims import GiveOpinions, settle_lessons
 from plybook.course.contradictions import find_contradictions
 from plybook.course.evidence import Findings
+from plybook.course.exercises import settle_exercises
 from plybook.course.indexes import find_meetings, find_uses
 from plybook.course.ledgers import Ledgers
 from plybook.course.lines import Lines, play_lines
@@ -64,6 +65,7 @@ def assemble(
     settled = settle_lessons(
         built, cache=cache, jobs=jobs, opinions=opinions, report=report, kept=kept
     )
+    exercises = settle_exercises(built, cache=cache, jobs=jobs, report=report, kept=kept)
     lessons = {each.slug: each for each in built if shows_drafts or not each.draft.is_draft}
     if checks_lock:
         _compare_lock(draft, lines, report, kept)
@@ -84,6 +86,7 @@ def assemble(
         evidence=findings,
         ledgers=ledgers.of(lessons),
         verdicts={one.claim.span: one for one in settled},
+        exercises={key: solved for key, solved in exercises.items() if key[0] in lessons},
     )
 
 

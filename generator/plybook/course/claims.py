@@ -15,7 +15,7 @@ from plybook.text.claim_model import Claim, ThreatensMate, ThreatensWin, WinsByL
 from plybook.text.claims import read_claim
 from plybook.text.model import ClaimDraft, ClaimsDraft, MovesDraft, Reference
 
-__all__ = ["GiveOpinions", "settle_lessons"]
+__all__ = ["ClaimReader", "GiveOpinions", "settle_lessons"]
 
 #: Returns the opinions there are on sentences that are believed or not settled.
 GiveOpinions = Callable[[Sequence[Doubt]], Mapping[Doubt, Opinion]]
@@ -92,7 +92,7 @@ def _asked_by_lesson(
 
 
 def _read(slug: str, found: Report, ask: Ask) -> tuple[_Asked, ...]:
-    return tuple(_Reader(ask(slug), ask, found).asked())
+    return tuple(ClaimReader(ask(slug), ask, found).asked())
 
 
 def _answered(
@@ -144,15 +144,18 @@ def _told(
     return tuple(settled)
 
 
-class _Reader:
-    """Reads the claims of one lesson and finds the lines they rest on."""
+class ClaimReader:
+    """Reads the claims of one lesson and finds the lines they rest on.
+
+    `is_whole` says whether all its lines are: only then may a claim rest on the lines given.
+    """
 
     def __init__(self, lesson: Lesson, ask: Ask, report: Report) -> None:
         self._lesson = lesson
         self._ask = ask
         self._report = report
         written = sum(isinstance(block, MovesDraft) for block in lesson.draft.blocks)
-        self._is_whole = len(lesson.lines) == written and all(
+        self.is_whole = len(lesson.lines) == written and all(
             line.is_whole for line in lesson.lines.values()
         )
 
@@ -168,16 +171,17 @@ class _Reader:
             claim = read_claim(draft, report=self._report)
             if claim is None or place is None:
                 continue
-            if isinstance(claim, WinsByLines) and not self._is_whole:
+            if isinstance(claim, WinsByLines) and not self.is_whole:
                 continue  # a line that is not whole would be blamed for what it does not answer
-            yield _Asked(draft, place, block.place, self._request(claim, place, threat))
+            yield _Asked(draft, place, block.place, self.request(claim, place, threat))
             if isinstance(claim, ThreatensMate | ThreatensWin):
                 threat = claim
 
-    def _request(
-        self, claim: Claim, place: Place, threat: ThreatensMate | ThreatensWin | None
+    def request(
+        self, claim: Claim, place: Place, threat: ThreatensMate | ThreatensWin | None = None
     ) -> ClaimRequest:
-        line = self._line(place)
+        """Return what is asked of a claim about a place of the course."""
+        line = self.line(place)
         return ClaimRequest(
             claim=claim,
             line=line,
@@ -187,7 +191,8 @@ class _Reader:
             threat=threat,
         )
 
-    def _line(self, place: Place) -> Line:
+    def line(self, place: Place) -> Line:
+        """Return the line of a place of the course."""
         lesson: Lesson = self._ask(place.lesson)
         return lesson.lines[place.line]
 
@@ -195,7 +200,7 @@ class _Reader:
         """Return the lines that led to the start of a place's line, outermost first."""
         lead: list[tuple[Line, int]] = []
         while (before := self._start_of(place)) is not None:
-            lead.insert(0, (self._line(before), before.index))
+            lead.insert(0, (self.line(before), before.index))
             place = before
         return tuple(lead)
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from plybook.board import Opinion, ledger
 from plybook.board.claims import Verdict
+from plybook.board.exercises import Solved
 from plybook.board.model import Line, Mark, Ply
 from plybook.diagnostics import Span
 from plybook.text.model import ClaimDraft, CourseFile, LessonDraft, PrincipleDraft, Reference
@@ -144,6 +145,7 @@ class Course:
     evidence: Mapping[str, tuple[Evidence, ...]]  # by principle slug, same positions merged
     ledgers: Mapping[tuple[str, str], ledger.Ledger]  # by lesson slug and line name
     verdicts: Mapping[Span, Settled]  # of each claim, by its place in the file, in reading order
+    exercises: Mapping[tuple[str, str], Solved]  # by lesson slug and name, in reading order
 
     def line(self, place: Place) -> Line:
         """Return the line a place stands in."""

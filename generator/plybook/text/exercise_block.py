@@ -33,15 +33,7 @@ def read_exercise(fence: Fence, reader: BlockReader) -> ExerciseDraft | None:
             rows[row.key].append(row)
         else:
             reader.report.add("bad-value", row.span, f"`{row.key}:` has no value")
-    missing = [key for key in ("board", "task", "check", "answer") if not rows[key]]
-    if rows["check"]:
-        _look_at_check(rows["check"][0], reader)
-        if rows["check"][0].value in _SAYS_ITSELF:
-            missing = [key for key in missing if key != "answer"]
-    for key in missing:
-        reader.report.add(
-            "missing-key", fence.span, f"the exercise has no `{key}`", help=f"add `{key}: …`"
-        )
+    missing = _missing(fence, rows, reader)
     board = None
     if rows["board"]:
         board = reader.reference(rows["board"][0].value, rows["board"][0].span)
@@ -69,6 +61,27 @@ def read_exercise(fence: Fence, reader: BlockReader) -> ExerciseDraft | None:
         twin=twin,
         span=fence.span,
     )
+
+
+def _missing(fence: Fence, rows: dict[str, list[Row]], reader: BlockReader) -> list[str]:
+    """Return the keys that are not there, reported, after a look at `check` and its claim."""
+    missing = [key for key in ("board", "task", "check", "answer") if not rows[key]]
+    if rows["check"]:
+        _look_at_check(rows["check"][0], reader)
+        if rows["check"][0].value in _SAYS_ITSELF:
+            missing = [key for key in missing if key != "answer"]
+    if rows["claim"] and rows["check"] and rows["check"][0].value not in _SAYS_ITSELF:
+        reader.report.add(
+            "bad-value",
+            rows["claim"][0].span,
+            "a `claim` is for tasks that are true or false",
+            help="write `check: true` or `check: false`, or take the claim out",
+        )
+    for key in missing:
+        reader.report.add(
+            "missing-key", fence.span, f"the exercise has no `{key}`", help=f"add `{key}: …`"
+        )
+    return missing
 
 
 def _located(rows: list[Row]) -> Located | None:

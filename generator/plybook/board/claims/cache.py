@@ -17,7 +17,7 @@ from plybook.board.claims.model import Evidence, MoveSaid, Reach, Verdict
 from plybook.files import read_regular, write_whole
 from plybook.text.references import SAN_LIKE
 
-__all__ = ["VerdictCache"]
+__all__ = ["VerdictCache", "row_of", "verdict_of"]
 
 _FORMAT: Final = 1
 _SIZE_LIMIT: Final = 32 * 1024 * 1024  # bytes of a file that is read
@@ -27,17 +27,30 @@ _UCI = re.compile("[a-h][1-8][a-h][1-8][nbrq]?")
 _SAN = re.compile(SAN_LIKE)
 _WORDS: Final = 2_000  # characters of one piece of evidence
 _PARTS: Final = 200
+_TEXT: Final = 256 * 1024  # characters of one text
 
 
 class VerdictCache:
-    """Verdicts by key, each used or made in this run kept before those of earlier runs."""
+    """Verdicts by key, each used or made in this run kept before those of earlier runs.
 
-    def __init__(self, verdicts: Mapping[str, Verdict] | None = None) -> None:
+    Texts are kept beside them: what was found of an exercise, which its own room can read.
+    """
+
+    def __init__(
+        self, verdicts: Mapping[str, Verdict] | None = None, texts: Mapping[str, str] | None = None
+    ) -> None:
         self._verdicts = dict(verdicts or {})
+        self._texts = dict(texts or {})
         self._used: dict[str, None] = {}
+        self._changes = 0
 
     def __len__(self) -> int:
-        return len(self._verdicts)
+        return len(self._verdicts) + len(self._texts)
+
+    @property
+    def changes(self) -> int:
+        """How often something was put here in this run."""
+        return self._changes
 
     def get(self, key: str) -> Verdict | None:
         """Return the verdict kept under a key, or None."""
@@ -50,6 +63,21 @@ class VerdictCache:
         """Keep a verdict."""
         self._verdicts[key] = verdict
         self._used[key] = None
+        self._changes += 1
+
+    def text(self, key: str) -> str | None:
+        """Return the text kept under a key, or None."""
+        found = self._texts.get(key)
+        if found is not None:
+            self._used[key] = None
+        return found
+
+    def put_text(self, key: str, text: str) -> None:
+        """Keep a text; one that is too long is left out."""
+        if len(text) <= _TEXT:
+            self._texts[key] = text
+            self._used[key] = None
+            self._changes += 1
 
     @classmethod
     def read(cls, path: Path) -> VerdictCache:
@@ -64,23 +92,32 @@ class VerdictCache:
         rows = data.get("verdicts")
         verdicts = {}
         for key, row in rows.items() if isinstance(rows, dict) else ():
-            verdict = _verdict_of(row)
+            verdict = verdict_of(row)
             if verdict is not None and _KEY.fullmatch(key):
                 verdicts[key] = verdict
-        return cls(verdicts)
+        kept = data.get("texts")
+        texts = {}
+        for key, text in kept.items() if isinstance(kept, dict) else ():
+            if isinstance(text, str) and len(text) <= _TEXT and _KEY.fullmatch(key):
+                texts[key] = text
+        return cls(verdicts, texts)
 
     def write(self, path: Path) -> None:
         """Write the cache in place of the file, whole or not at all. Raises OSError."""
-        earlier = [key for key in self._verdicts if key not in self._used]
-        keys = [*self._used, *earlier][:_KEPT]
-        rows = {key: _row_of(self._verdicts[key]) for key in keys}
-        text = json.dumps(
-            {"version": _FORMAT, "verdicts": rows}, ensure_ascii=True, separators=(",", ":")
-        )
+        verdicts = {key: row_of(self._verdicts[key]) for key in self._latest(self._verdicts)}
+        texts = {key: self._texts[key] for key in self._latest(self._texts)}
+        document = {"version": _FORMAT, "verdicts": verdicts, "texts": texts}
+        text = json.dumps(document, ensure_ascii=True, separators=(",", ":"))
         write_whole(path, (text.replace('},"', '},\n"') + "\n").encode("ascii"))
 
+    def _latest(self, kept: Mapping[str, object]) -> list[str]:
+        """Return the keys worth keeping, those used in this run first."""
+        used = [key for key in self._used if key in kept]
+        return [*used, *(key for key in kept if key not in self._used)][:_KEPT]
 
-def _row_of(verdict: Verdict) -> dict[str, Any]:
+
+def row_of(verdict: Verdict) -> dict[str, Any]:
+    """Return a verdict as plain data."""
     row: dict[str, Any] = {"reach": verdict.reach.value, "nodes": verdict.nodes}
     if verdict.evidence:
         row["evidence"] = [_part_of(part) for part in verdict.evidence]
@@ -102,8 +139,8 @@ def _part_of(part: str | MoveSaid) -> str | list[Any]:
 # ------------------------------------------------------------------ what is read, looked at
 
 
-def _verdict_of(row: Any) -> Verdict | None:
-    """Return the verdict of a row, or None where anything in it does not fit."""
+def verdict_of(row: Any) -> Verdict | None:
+    """Return the verdict of plain data, or None where anything in it does not fit."""
     if not isinstance(row, dict):
         return None
     try:

@@ -26,7 +26,7 @@ from plybook.text.claim_model import (
 )
 from plybook.text.claims import canonical
 
-__all__ = ["Book", "Question", "key_of", "question_of"]
+__all__ = ["Book", "Question", "book_of", "key_of", "question_of", "uci_of"]
 
 #: The moves that the lines play from a position, by its key, in the order of the lines.
 Book = tuple[tuple[bytes, tuple[str, ...]], ...]
@@ -53,11 +53,11 @@ def question_of(request: ClaimRequest) -> Question:
     lead = (*request.lead, (request.line, request.place))
     if not isinstance(claim, _ASKS_HISTORY):
         lead = lead[-1:]
-    played = [_uci(line.plies[index - 1]) for line, place in lead for index in line.path(place)]
+    played = [uci_of(line.plies[index - 1]) for line, place in lead for index in line.path(place)]
     book: Book = ()
     if isinstance(claim, WinsByLines):
         lines = (request.line, *(line for line in request.lines if line is not request.line))
-        book = _book(lines, request.line.key(request.place))
+        book = book_of(lines, request.line.key(request.place))
     return Question(
         claim=claim,
         start=lead[0][0].start.fen,
@@ -67,16 +67,17 @@ def question_of(request: ClaimRequest) -> Question:
     )
 
 
-def _uci(ply: Ply) -> str:
+def uci_of(ply: Ply) -> str:
+    """Return a move as UCI."""
     return f"{ply.origin}{ply.target}{ply.promotion or ''}"
 
 
-def _book(lines: Iterable[Line], start: bytes) -> Book:
+def book_of(lines: Iterable[Line], start: bytes) -> Book:
     """Return the moves of all positions that the lines reach from one position, in that order."""
     moves: dict[bytes, dict[str, bytes]] = {}
     for line in lines:
         for ply in line.plies:
-            moves.setdefault(line.key(ply.parent), {}).setdefault(_uci(ply), ply.key)
+            moves.setdefault(line.key(ply.parent), {}).setdefault(uci_of(ply), ply.key)
     reached = {start: None}
     waiting = [start]
     while waiting:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
 
 from plybook.board.claims.asked import Asked
 from plybook.board.claims.cache import VerdictCache
@@ -16,6 +15,7 @@ from plybook.board.claims.model import (
     Verdict,
 )
 from plybook.board.claims.question import Question, key_of, question_of
+from plybook.board.claims.sharing import share
 from plybook.board.claims.table import DEFINITIONS
 from plybook.text.claim_model import (
     Claim,
@@ -30,9 +30,6 @@ from plybook.text.claim_model import (
 )
 
 __all__ = ["settle_claims", "settle_question"]
-
-#: Work from which processes of their own pay: below it they take longer to start than to settle.
-_WORTH_SHARING: Final = 24
 
 
 def settle_claims(
@@ -60,7 +57,13 @@ def settle_claims(
             found[key] = known
         else:
             waiting[key] = question
-    settled = _settle_all(list(waiting.values()), budget, jobs)
+    settled = share(
+        settle_question,
+        list(waiting.values()),
+        budget,
+        work=[_work(question.claim) for question in waiting.values()],
+        jobs=jobs,
+    )
     for key, verdict in zip(waiting, settled, strict=True):
         found[key] = verdict
         if cache is not None:
@@ -78,21 +81,6 @@ def settle_question(question: Question, budget: Budget) -> Verdict:
     except NodesSpentError as limit:
         words = f"not settled after {limit.nodes:,} positions: add your line or lower the claim"
         return Verdict(reach=Reach.NOT_SETTLED, evidence=(words,), nodes=limit.nodes)
-
-
-def _settle_all(questions: list[Question], budget: Budget, jobs: int) -> list[Verdict]:
-    work = [_work(question.claim) for question in questions]
-    if jobs < 2 or len(questions) < 2 or sum(work) < _WORTH_SHARING:
-        return [settle_question(question, budget) for question in questions]
-    # imported here: most runs share nothing, and the import takes longer than they do
-    import multiprocessing
-    from concurrent.futures import ProcessPoolExecutor
-
-    order = sorted(range(len(questions)), key=lambda at: -work[at])
-    context = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(max_workers=min(jobs, len(questions)), mp_context=context) as pool:
-        tasks = {at: pool.submit(settle_question, questions[at], budget) for at in order}
-        return [tasks[at].result() for at in range(len(questions))]
 
 
 def _work(claim: Claim) -> float:
