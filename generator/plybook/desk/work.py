@@ -117,7 +117,7 @@ def hang_together(work: Work) -> Work:
     """Board and course: play the lines, test what is drawn, resolve what is referred to."""
     assert work.draft is not None
     cache = work.kept.take("verdicts", "", (), lambda _: kept_verdicts(), report=work.report)
-    known = len(cache)
+    known = cache.changes
     opinions = _Opinions(work)
     course = assemble(
         work.draft,
@@ -130,7 +130,7 @@ def hang_together(work: Work) -> Work:
         shows_drafts=work.shows_drafts,
     )
     opinions.record()
-    if len(cache) != known:
+    if cache.changes != known:
         keep_verdicts(cache)
     return replace(work, course=course)
 
