@@ -13,6 +13,7 @@ import pytest
 from plybook.site.publishing import disk
 from plybook.site.publishing.manifest import MANIFEST, Manifest
 from plybook.site.publishing.publish import Foreign, Held, PublishError
+from plybook.site.publishing.refusals import AnotherCourse
 from publish.stand import NEW, OLD, Site
 
 Snapshot = dict[str, object]
@@ -109,6 +110,16 @@ def test_all_foreign_files_are_listed_at_once(site: Site) -> None:
         site.publish(NEW)
     assert len(refusal.value.extra) == 31  # the folder as well
     assert refusal.value.edited == ("index.html", "style.css")
+
+
+def test_the_site_of_another_course_is_refused_and_left_alone(site: Site) -> None:
+    site.publish(OLD, course="harbour")
+    before = snapshot(site.top)
+    with pytest.raises(AnotherCourse, match="another course, `harbour`"):
+        site.publish(NEW, course="lighthouse")
+    assert snapshot(site.top) == before
+    site.publish(NEW, course="harbour")
+    assert site.content() == NEW
 
 
 @pytest.mark.parametrize("name", [".DS_Store", "lessons/Thumbs.db"])

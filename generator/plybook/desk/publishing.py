@@ -8,7 +8,13 @@ import click
 
 from plybook.desk.printing import FAULTS, OURS, USAGE, show_all, summary
 from plybook.desk.work import CHECK, PUBLISH, InvalidSiteError, Work, find_course, run
-from plybook.site.publishing.refusals import BadNames, BadTarget, Foreign, PublishError
+from plybook.site.publishing.refusals import (
+    AnotherCourse,
+    BadNames,
+    BadTarget,
+    Foreign,
+    PublishError,
+)
 
 __all__ = ["build_site", "show_invalid"]
 
@@ -58,7 +64,7 @@ def _code_of(refused: PublishError) -> int:
     """Return the exit code: a name in the course is at fault, the folder named, or the disk."""
     if isinstance(refused, BadNames):
         return FAULTS
-    return USAGE if isinstance(refused, BadTarget | Foreign) else OURS
+    return USAGE if isinstance(refused, BadTarget | Foreign | AnotherCourse) else OURS
 
 
 def _show_refusal(refused: PublishError) -> None:

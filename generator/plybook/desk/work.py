@@ -197,9 +197,12 @@ def validate_pages(work: Work) -> Work:
 def publish_folder(work: Work) -> Work:
     """Site: put the new site in the place of the old one, whole."""
     assert work.out is not None
+    assert work.course is not None
     from plybook.site.publishing.publish import publish
 
-    return replace(work, published=publish(work.files, work.out, course_folder=work.folder))
+    ident = work.course.file.ident
+    done = publish(work.files, work.out, course_folder=work.folder, course=ident)
+    return replace(work, published=done)
 
 
 CHECK: Final = (Stage(read), Stage(hang_together), Stage(read_images))

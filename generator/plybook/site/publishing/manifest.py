@@ -35,18 +35,19 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Manifest:
-    """All files of one site by path, in the order of code points."""
+    """All files of one site by path, in the order of code points, and the course they show."""
 
     entries: Mapping[str, Entry]
+    course: str = ""  # its id; "" for a site that does not say
 
     @classmethod
-    def of(cls, files: Mapping[str, bytes]) -> Manifest:
+    def of(cls, files: Mapping[str, bytes], *, course: str = "") -> Manifest:
         """Return the manifest of a site. Raises BadNameError when a path cannot be published."""
         for path in files:
             if path == MANIFEST or path.startswith(WORK_PREFIX):
                 raise BadNameError(f"`{path}` is a name that publication itself needs")
         check_names([*files, MANIFEST])
-        return cls({path: Entry.of(path, files[path]) for path in sorted(files)})
+        return cls({path: Entry.of(path, files[path]) for path in sorted(files)}, course)
 
     @classmethod
     def decode(cls, content: bytes) -> Manifest:
@@ -54,7 +55,7 @@ class Manifest:
         try:
             data: Any = json.loads(content)
             rows = [Entry(row["path"], row["sha256"], row["size"]) for row in data["files"]]
-            found = cls({row.path: row for row in rows})
+            found = cls({row.path: row for row in rows}, str(data.get("course", "")))
             check_names([*found.entries, MANIFEST])
             same = found.encode() == content
         except (KeyError, TypeError, AttributeError, RecursionError, BadNameError) as error:
@@ -71,7 +72,8 @@ class Manifest:
             )
             for entry in self.entries.values()
         )
-        return ('{"version": 1, "files": [\n' + ",\n".join(rows) + "\n]}\n").encode()
+        course = f'"course": {json.dumps(self.course)}, ' if self.course else ""
+        return (f'{{"version": 1, {course}"files": [\n' + ",\n".join(rows) + "\n]}\n").encode()
 
     @property
     def folders(self) -> frozenset[str]:

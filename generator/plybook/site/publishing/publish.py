@@ -20,7 +20,14 @@ from plybook.site.publishing import disk, in_place
 from plybook.site.publishing.lock import hold
 from plybook.site.publishing.manifest import MANIFEST, Manifest
 from plybook.site.publishing.ownership import Standing, remove_own, survey
-from plybook.site.publishing.refusals import BadNames, Foreign, Held, PublishError, explain
+from plybook.site.publishing.refusals import (
+    AnotherCourse,
+    BadNames,
+    Foreign,
+    Held,
+    PublishError,
+    explain,
+)
 from plybook.site.publishing.stage import stage
 from plybook.site.publishing.target import checked_target
 
@@ -78,16 +85,18 @@ def publish(
     out: Path,
     *,
     course_folder: Path,
+    course: str = "",
     validate: Validate | None = None,
 ) -> Published:
     """Put the site `files` (path to content) at `out` and return what was done.
 
     `validate` is called with the folder of the finished new site before anybody else sees it; what
     it raises ends the publication. Raises PublishError: Held when another build is at work, Foreign
-    when the folder holds what is not ours. The old site stands then.
+    when the folder holds what is not ours, AnotherCourse when it is the site of a course with
+    another id than `course`. The old site stands then.
     """
     try:
-        manifest = Manifest.of(files)
+        manifest = Manifest.of(files, course=course)
     except BadNameError as error:
         raise BadNames(str(error), "rename the file that it comes from") from error
     try:
@@ -118,6 +127,9 @@ def _publish(
 ) -> Published:
     _recover(place)
     before = place.survey()
+    there = before.manifest.course if before is not None else ""
+    if there and manifest.course and there != manifest.course:
+        raise AnotherCourse(there)
     if before is not None and before.is_complete and before.manifest == manifest:
         return Published(out=place.out, files=len(files), method="unchanged")
     try:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from plybook.diagnostics import shown
 
-__all__ = ["BadNames", "BadTarget", "Foreign", "Held", "PublishError", "explain"]
+__all__ = ["AnotherCourse", "BadNames", "BadTarget", "Foreign", "Held", "PublishError", "explain"]
 
 
 class PublishError(Exception):
@@ -29,6 +29,17 @@ class BadTarget(PublishError):  # noqa: N818 - the folder, as the desk reports i
 
 class BadNames(PublishError):  # noqa: N818 - the files, as the desk reports them
     """The site would hold a path that not every host and system can hold."""
+
+
+class AnotherCourse(PublishError):  # noqa: N818 - whose site it is, as the desk reports it
+    """The folder holds the site of another course."""
+
+    def __init__(self, there: str) -> None:
+        super().__init__(
+            f"the folder holds the site of another course, `{shown(there)}`",
+            "publish to another folder; if it is this course under its former name, keep "
+            f"`id: {shown(there)}` in course.yaml, since pupils' progress is kept under it",
+        )
 
 
 class Held(PublishError):  # noqa: N818 - the state of the folder, as the desk reports it
