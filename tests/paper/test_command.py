@@ -1,0 +1,107 @@
+"""The command `sheet`: which files it writes, and what it refuses."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from bs4 import BeautifulSoup
+from click.testing import CliRunner, Result
+
+from paper.trial import GATES, write_course
+from plybook.desk.command import cli
+
+
+def called(*words: str | Path) -> Result:
+    return CliRunner().invoke(cli, ["sheet", *map(str, words)], standalone_mode=False)
+
+
+@pytest.fixture
+def course(tmp_path: Path) -> Path:
+    return write_course(tmp_path / "course")
+
+
+def names(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.iterdir())
+
+
+def test_a_lesson_is_named_by_its_slug_or_by_its_file(course: Path, tmp_path: Path) -> None:
+    for at, name in enumerate(("gates", "01-gates.md", "01-gates", "lessons/01-gates.md")):
+        out = tmp_path / f"out{at}"
+        told = called(name, "--course", course, "--out", out)
+        assert told.return_value == 0
+        assert names(out) == ["gates-key.html", "gates-sheet.html"]
+        assert told.stdout.split() == [str(out / "gates-sheet.html"), str(out / "gates-key.html")]
+
+
+def test_without_a_lesson_all_are_taken_and_an_empty_one_is_named(course: Path) -> None:
+    told = called("--course", course, "--no-key")
+    assert told.return_value == 0
+    assert names(course.parent / "paper") == ["gates-sheet.html", "ladders-sheet.html"]
+    assert told.stderr == "words: no exercises, so no sheet\n"
+
+
+def test_cards_are_written_on_request(course: Path, tmp_path: Path) -> None:
+    assert called("gates", "ladders", "--course", course, "--out", tmp_path / "o", "--cards").stderr
+    assert "gates-cards.html" in names(tmp_path / "o")
+    assert "ladders-cards.html" not in names(tmp_path / "o")
+
+
+def test_a_mixed_sheet_is_one_set_of_files(course: Path, tmp_path: Path) -> None:
+    called("--course", course, "--out", tmp_path / "o", "--mixed", "--per-page", "8")
+    assert names(tmp_path / "o") == ["mixed-key.html", "mixed-sheet.html"]
+    sheet = BeautifulSoup((tmp_path / "o" / "mixed-sheet.html").read_text(), "html.parser")
+    assert len(sheet.select(".it")) == 4
+
+
+def test_the_same_course_gives_the_same_bytes(course: Path, tmp_path: Path) -> None:
+    for out in ("a", "b"):
+        called("--course", course, "--out", tmp_path / out, "--cards")
+    for name in names(tmp_path / "a"):
+        assert (tmp_path / "a" / name).read_bytes() == (tmp_path / "b" / name).read_bytes()
+
+
+def test_an_unknown_lesson_is_told_with_the_nearest_one(course: Path) -> None:
+    told = called("gate", "--course", course)
+    assert told.return_value == 2
+    assert told.stderr == "plybook: there is no lesson `gate`; did you mean `gates`?\n"
+
+
+def test_a_course_with_a_fault_prints_nothing(tmp_path: Path) -> None:
+    course = write_course(tmp_path / "course", gates=("4. Qxf7#\nwrong", "4. Qxf8#\nwrong"))
+    told = called("gates", "--course", course, "--out", tmp_path / "o")
+    assert told.return_value == 1
+    assert "illegal-move" in told.stderr
+    assert not (tmp_path / "o").exists()
+
+
+def test_a_file_that_is_not_ours_is_never_written_over(course: Path, tmp_path: Path) -> None:
+    out = tmp_path / "o"
+    out.mkdir()
+    (out / "gates-key.html").write_text("my own notes")
+    told = called("gates", "--course", course, "--out", out)
+    assert told.return_value == 2
+    assert "was not made by plybook" in told.stderr
+    assert names(out) == ["gates-key.html"]
+    assert (out / "gates-key.html").read_text() == "my own notes"
+
+
+def test_an_old_sheet_gives_way_to_the_new_one(course: Path, tmp_path: Path) -> None:
+    out = tmp_path / "o"
+    called("gates", "--course", course, "--out", out)
+    before = (out / "gates-sheet.html").read_bytes()
+    (course / "lessons" / "01-gates.md").write_text(GATES.replace("Bring a", "Please bring a"))
+    assert called("gates", "--course", course, "--out", out).return_value == 0
+    assert (out / "gates-sheet.html").read_bytes() != before
+
+
+def test_without_the_extra_html_alone_is_asked_for(
+    course: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    import sys
+
+    monkeypatch.setitem(sys.modules, "weasyprint", None)
+    told = called("gates", "--course", course, "--out", tmp_path / "o", "--pdf")
+    assert told.return_value == 2
+    assert told.stderr.count("\n") == 1
+    assert not (tmp_path / "o").exists()
