@@ -41,6 +41,7 @@ _ELSEWHERE: Final[Mapping[str, str]] = {
     "pack": "plybook.desk.commands_pack",
     "sheet": "plybook.desk.commands_sheet",
     "diagram": "plybook.desk.commands_diagram",
+    "preview": "plybook.desk.commands_preview",
 }
 
 
