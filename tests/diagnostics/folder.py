@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
-from plybook.desk.work import CHECK, Work, run
+from plybook.desk.work import CHECK, Stage, Work, draw_pages, look_for_leaks, run
 from plybook.diagnostics import Diagnostic
 
 __all__ = [
@@ -21,6 +21,7 @@ __all__ = [
     "Content",
     "body",
     "check",
+    "look",
     "marked",
     "moves",
     "place",
@@ -78,6 +79,12 @@ def write(folder: Path, files: Mapping[str, Content], *, without: tuple[str, ...
 def check(folder: Path) -> tuple[Diagnostic, ...]:
     """Return what `plybook check` reports of a course folder, in reading order."""
     return run(CHECK, Work(folder=folder)).report.sorted()
+
+
+def look(folder: Path) -> tuple[Diagnostic, ...]:
+    """Return what `plybook build` reports of a course folder before it publishes."""
+    stages = (*CHECK, Stage(draw_pages, needs_clean=True), Stage(look_for_leaks, needs_clean=True))
+    return run(stages, Work(folder=folder)).report.sorted()
 
 
 def place(found: Diagnostic) -> str:

@@ -23,6 +23,7 @@ from plybook.desk.work import (
     Work,
     draw_pages,
     find_course,
+    look_for_leaks,
     run,
     validate_pages,
 )
@@ -35,6 +36,7 @@ __all__ = ["put", "write_handout"]
 _MAKE: Final = (
     Stage(draw_pages, needs_clean=True),
     Stage(validate_pages, needs_clean=True),
+    Stage(look_for_leaks, needs_clean=True),
 )
 _ENDINGS: Final = {"page": "html", "epub": "epub", "zip": "zip", "pgn": "pgn"}
 
@@ -56,12 +58,14 @@ def write_handout(
     work = run(CHECK, Work(folder=folder, theme=theme, jobs=jobs))
     show_all(work)
     click.echo(summary(work))
+    before = frozenset(work.report)
     try:
         work = run(_MAKE, work, warnings_stop=is_strict)
     except InvalidSiteError as invalid:
         show_invalid(invalid)
         return OURS
-    if not work.files or work.course is None:
+    show_all(work, but=before)
+    if work.report.errors or not work.files or work.course is None:
         click.echo("nothing was written", err=True)
         return FAULTS
     _check_lesson(work, lesson)

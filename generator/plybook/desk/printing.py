@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import TYPE_CHECKING, Any, Final
 
 import click
@@ -11,6 +12,7 @@ from plybook.desk.show import show
 
 if TYPE_CHECKING:
     from plybook.desk.work import Work
+    from plybook.diagnostics import Diagnostic
 
 __all__ = [
     "FAULTS",
@@ -36,10 +38,12 @@ _COLOURS: Final[dict[str, dict[str, Any]]] = {
 }
 
 
-def show_all(work: Work) -> None:
-    """Print every diagnostic on the error stream."""
+def show_all(work: Work, *, but: Collection[Diagnostic] = ()) -> None:
+    """Print every diagnostic on the error stream, `but` those that were printed before."""
     sources = work.draft.sources if work.draft else {}
     for found in work.report.sorted():
+        if found in but:
+            continue
         click.echo(show(found, sources, paint=_paint) + "\n", err=True)
 
 

@@ -30,6 +30,7 @@ def build_site(
     work = run(CHECK, Work(folder=folder, out=target, theme=theme, jobs=jobs))
     show_all(work)  # first, since publication may be refused
     click.echo(summary(work))
+    before = frozenset(work.report)
     try:
         work = run(PUBLISH, work, warnings_stop=is_strict)
     except PublishError as refused:
@@ -38,6 +39,7 @@ def build_site(
     except InvalidSiteError as invalid:
         show_invalid(invalid)
         return OURS
+    show_all(work, but=before)
     if work.published is None:
         click.echo("nothing was published; the old site, if there is one, stands", err=True)
         return FAULTS

@@ -194,6 +194,13 @@ def validate_pages(work: Work) -> Work:
     return work
 
 
+def look_for_leaks(work: Work) -> Work:
+    """Site: nobody's name, address or number gets out that must not."""
+    from plybook.desk.leaks import look_for_leaks as look
+
+    return look(work)
+
+
 def publish_folder(work: Work) -> Work:
     """Site: put the new site in the place of the old one, whole."""
     assert work.out is not None
@@ -209,6 +216,7 @@ CHECK: Final = (Stage(read), Stage(hang_together), Stage(read_images))
 PUBLISH: Final = (
     Stage(draw_pages, needs_clean=True),
     Stage(validate_pages, needs_clean=True),
+    Stage(look_for_leaks, needs_clean=True),
     Stage(publish_folder, needs_clean=True),
 )
 BUILD: Final = (*CHECK, *PUBLISH)

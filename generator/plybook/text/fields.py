@@ -53,6 +53,7 @@ class CourseFields(msgspec.Struct):
     theme: Slug = "press"
     site_url: Annotated[str, msgspec.Meta(pattern=WEB)] | None = None
     licence: Words | None = None
+    contact: Words | None = None
 
 
 class LessonFields(msgspec.Struct):

@@ -225,6 +225,7 @@ def _read_course_file(folder: Path, sources: dict[str, str], report: Report) -> 
         theme=fields.theme,
         site_url=fields.site_url,
         licence=fields.licence,
+        contact=fields.contact,
         span=head.at("theme") if head else place,
         is_whole=is_whole and is_rising,
     )

@@ -381,6 +381,7 @@ class CourseFile:
     theme: str
     site_url: str | None
     licence: str | None
+    contact: str | None = None  # an address or a number that pages may show
     span: Span
     recall: tuple[int, ...] = (1, 3, 8)  # weeks from one recall to the next, rising
     is_whole: bool = True

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
@@ -17,7 +17,10 @@ __all__ = ["FoundName", "People", "folded", "name_forms", "split_name"]
 _SHORTEST: Final = 3
 #: Letters that Unicode does not take apart into a letter and an accent.
 _PLAIN: Final = str.maketrans({"ø": "o", "đ": "d", "ł": "l", "ı": "i", "æ": "ae", "œ": "oe"})
+_NOT_PLAIN: Final = re.compile("[øđłıæœ]")
+_ACCENTS: Final = re.compile("[\u0300-\u036f]+")
 _WORDS: Final = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
+_PIECES: Final = re.compile(r"[^\W\d_]+")
 _OF_THE_GAME: Final = frozenset(
     {
         *("white", "black", "king", "queen", "rook", "bishop", "knight", "pawn"),
@@ -39,16 +42,15 @@ class FoundName(NamedTuple):
 
 @lru_cache(1 << 12)
 def _folded_character(character: str) -> str:
-    apart = unicodedata.normalize("NFD", character)
-    plain = "".join(one for one in apart if not unicodedata.combining(one))
-    return plain.casefold().translate(_PLAIN)
+    return folded(character)
 
 
 def folded(text: str) -> str:
     """Return a text in small letters without accents, for comparison alone."""
     if text.isascii():
         return text.lower()
-    return "".join(map(_folded_character, text))
+    plain = _ACCENTS.sub("", unicodedata.normalize("NFD", text)).casefold()
+    return plain.translate(_PLAIN) if _NOT_PLAIN.search(plain) else plain
 
 
 def split_name(name: str) -> tuple[str, str]:
@@ -93,6 +95,7 @@ class People:
                 self._of.setdefault(form, plain)
                 longest_first.setdefault(form)
         forms = sorted(longest_first, key=lambda form: (-len(form), form))
+        self._first = {_PIECES.findall(form)[0] for form in forms}
         self._forms = [re.compile(form) for form in forms]
         self._names = [self._of[form] for form in forms]
         # Without groups: which form it was is asked for the few that are found.
@@ -104,16 +107,20 @@ class People:
 
     def are_in(self, text: str) -> bool:
         """Return whether one of them is named in a text."""
-        return self._pattern is not None and self._pattern.search(folded(text)) is not None
+        return next(self.find(text), None) is not None
 
     def find(self, text: str) -> Iterator[FoundName]:
         """Yield where they are named in a text, in order, no two places over one another."""
         if self._pattern is None:
             return
         plain = folded(text)
-        if self._pattern.search(plain) is None:
+        if self._first.isdisjoint(_PIECES.findall(plain)):  # quicker than to look for each name
             return
-        places = _places(text, plain)
+        places: Sequence[int] = range(len(text))
+        if len(plain) != len(text):
+            pieces = [_folded_character(one) for one in text]
+            plain = "".join(pieces)
+            places = [at for at, piece in enumerate(pieces) for _ in piece]
         for found in self._pattern.finditer(plain):
             name = next(
                 name
@@ -121,10 +128,3 @@ class People:
                 if form.fullmatch(found[0])
             )
             yield FoundName(places[found.start()], places[found.end() - 1] + 1, name)
-
-
-def _places(text: str, plain: str) -> list[int] | range:
-    """Return for every character of the folded text the place it comes from."""
-    if len(text) == len(plain):
-        return range(len(text))
-    return [at for at, character in enumerate(text) for _ in _folded_character(character)]
