@@ -56,6 +56,9 @@ def test_every_page_and_file_of_the_site_is_there(site: dict[str, bytes]) -> Non
         "plan.html",
         "principles/index.html",
         "principles/look-twice.html",
+        "room/forks.html",
+        "room/pins.html",
+        "search.html",
         "sources.html",
         "warm-up.html",
     ]

@@ -12,6 +12,7 @@ from plybook.site.pages.index_pages import front_page, lines_page, sources_page
 from plybook.site.pages.lesson_page import lesson_files
 from plybook.site.pages.principle_pages import principle_pages
 from plybook.site.pages.recall_pages import recall_files
+from plybook.site.pages.room_page import room_files
 from plybook.site.pages.search_page import search_files
 from plybook.site.pages.theme import Theme
 from plybook.site.pictures.images import Image
@@ -51,6 +52,10 @@ def groups_of(course: Course) -> tuple[Group, ...]:
         Group("front", "index.html", lambda edition: {"index.html": front_page(edition)}),
         *(
             Group(f"lesson {slug}", f"lessons/{slug}.", partial(lesson_files, slug=slug))
+            for slug in course.lessons
+        ),
+        *(
+            Group(f"room {slug}", f"room/{slug}.", partial(room_files, slug=slug))
             for slug in course.lessons
         ),
         Group("principles", "principles/", principle_pages),

@@ -1,0 +1,117 @@
+"""Running text cut into sentences, and the few that carry a paragraph.
+
+A cut is made between sentences of plain text alone: inside bold, italics or a link there is none.
+"""
+
+from __future__ import annotations
+
+import copy
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Any, Final
+
+from plybook.text.model import Prose
+
+__all__ = ["key_sentences", "length_of", "part_of", "without_notes"]
+
+#: A sentence ends with one of these, perhaps in a quotation, and the next begins with a capital, a
+#: figure or a sign that opens.
+_END = re.compile(r"(?<=[.!?…])[\"'”’»)]?\s+(?=[^\W_a-zà-ÿ]|[\"'“‘«(])")
+_ENDED = re.compile(r"[.!?…][\"'”’»)]?$")
+_BEGINS = re.compile(r"\s+(?=[^\W_a-zà-ÿ]|[\"'“‘«(])")
+_LABEL: Final = 16  # characters: "**Goal.**" is no sentence of its own
+_MOST: Final = 240  # characters that are shown at once
+
+
+def part_of(prose: Prose, tokens: Sequence[Any]) -> Prose:
+    """Return some tokens of a page's prose as prose of its own."""
+    return replace(prose, tokens=tuple(tokens))
+
+
+def length_of(tokens: Sequence[Any]) -> int:
+    """Return how many characters of text some tokens hold."""
+    return sum(length_of(token.children or ()) + len(token.content) for token in tokens)
+
+
+def key_sentences(token: Any) -> tuple[Any, ...]:
+    """Return the sentences of an `inline` token that carry it, as tokens of the same kind.
+
+    These are the ones with something in bold; the first, where nothing is. Neighbours come
+    together as long as they are short.
+    """
+    sentences = _joined(list(_sentences(token.children or ())))
+    chosen = [each for each in sentences if any(t.type == "strong_open" for t in each)]
+    found: list[list[Any]] = []
+    for sentence in chosen or sentences[:1]:
+        if found and length_of(found[-1]) + length_of(sentence) < _MOST:
+            found[-1] = [*found[-1], *sentence]
+        else:
+            found.append(sentence)
+    return tuple(_with_children(token, children) for children in found)
+
+
+def without_notes(token: Any) -> Any:
+    """Return an `inline` token without the signs of footnotes."""
+    children = token.children or ()
+    return _with_children(token, [child for child in children if child.type != "footnote_ref"])
+
+
+def _with_children(token: Any, children: list[Any]) -> Any:
+    """Return a copy of an inline token; tokens of a draft are never changed."""
+    part = copy.copy(token)
+    part.children = children
+    part.content = ""
+    return part
+
+
+def _sentences(children: Sequence[Any]) -> Iterator[list[Any]]:
+    """Yield the children sentence by sentence; signs of footnotes are left out."""
+    current: list[Any] = []
+    depth = 0
+    has_ended = False  # what was read last ends a sentence
+    for child in children:
+        if child.type == "footnote_ref":
+            continue
+        depth += child.nesting
+        if child.type != "text" or depth:
+            current.append(child)
+            if child.content:
+                # A move may end with `!` in the middle of a sentence.
+                has_ended = child.type == "text" and bool(_ENDED.search(child.content))
+            continue
+        content = child.content
+        if has_ended and current and _BEGINS.match(content):
+            yield current
+            current = []
+            content = content.lstrip()
+        *whole, rest = _END.split(content) if content else [""]
+        for text in whole:
+            yield [*current, _text(child, f"{text} ")]
+            current = []
+        if rest:
+            current.append(_text(child, rest))
+        has_ended = bool(_ENDED.search(rest))
+    if current:
+        yield current
+
+
+def _text(token: Any, content: str) -> Any:
+    part = copy.copy(token)
+    part.content = content
+    return part
+
+
+def _joined(sentences: list[list[Any]]) -> list[list[Any]]:
+    """Return the sentences, a mere label with the one that it stands before."""
+    found: list[list[Any]] = []
+    label: list[Any] = []
+    for sentence in sentences:
+        if length_of(label) + length_of(sentence) < _LABEL:
+            label += sentence
+        else:
+            found.append([*label, *sentence])
+            label = []
+    if label:
+        found.append(label)
+    return found

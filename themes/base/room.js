@@ -1,0 +1,145 @@
+/**
+ * The room view: one board and short steps for a projector. Each press of a key shows one step;
+ * none shows more than the coach asked for. Positions are data: no rule of chess is known.
+ */
+(function () {
+  "use strict";
+  const FILES = "abcdefgh";
+  const STILL = 2500; // milliseconds without a stir after which the controls go
+
+  /** @typedef {[number, string, number, string, string]} Row board, last move, turned, marks, caption */
+
+  /** @type {{boards: string[], steps: (Row|0)[], text: Record<string, string>}} */
+  const data = JSON.parse(document.getElementById("room-data")?.textContent || "{}");
+
+  /** @param {string} id @returns {HTMLElement} */
+  function byId(id) {
+    return /** @type {HTMLElement} */ (document.getElementById(id));
+  }
+
+  const frame = byId("board");
+  const svg = /** @type {SVGSVGElement} */ (frame.querySelector("svg"));
+  const board = window.plybook.startBoard(svg, data.boards[0]);
+  const sets = /** @type {NodeListOf<SVGElement>} */ (svg.querySelectorAll(".set"));
+  const steps = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".step")]);
+  const first = /** @type {Row} */ (data.steps.find(Boolean));
+  let at = 0;
+  let isTurned = false;
+  let isEmpty = false;
+
+  /** @param {string} name @returns {number} */
+  function square(name) {
+    return FILES.indexOf(name[0]) + 8 * (Number(name[1]) - 1);
+  }
+
+  /** Returns what stands on the board at a step: the row of the last step that changed it. */
+  function rowAt() {
+    for (let step = at; step >= 0; step--) {
+      const row = data.steps[step];
+      if (row) return row;
+    }
+    return first;
+  }
+
+  function show() {
+    steps.forEach((step, index) => (step.hidden = index !== at));
+    const [placement, last, turned, marks, caption] = rowAt();
+    board.turn(Boolean(turned) !== isTurned);
+    board.show(data.boards[placement], last ? square(last) : -1, last ? square(last.slice(2)) : -1);
+    // Before the first position of the lesson there is nothing to be seen of it.
+    for (const set of sets) set.classList.toggle("on", set.dataset.at === marks && Boolean(data.steps[at]));
+    svg.setAttribute("aria-label", isEmpty ? data.text.empty : data.text.board.replace("{caption}", caption));
+    byId("part").textContent = steps[at].dataset.part || "";
+    byId("count").textContent = data.text.count
+      .replace("{at}", String(at + 1))
+      .replace("{count}", String(steps.length));
+    const next = steps[at + 1]?.dataset.kind || "";
+    byId("ahead").textContent = ["hint", "answer"].includes(next) ? data.text[next] : "";
+    const isStart = at === 0;
+    const isEnd = at === steps.length - 1;
+    for (const id of ["back", "first", "before"]) byId(id).setAttribute("aria-disabled", String(isStart));
+    for (const id of ["on", "last", "after"]) byId(id).setAttribute("aria-disabled", String(isEnd));
+    byId("steps").scrollTop = 0;
+  }
+
+  /** @param {number} wanted */
+  function go(wanted) {
+    const step = Math.max(0, Math.min(steps.length - 1, wanted));
+    if (step === at) return;
+    at = step;
+    empty(false);
+    show();
+    history.replaceState(history.state, "", "#" + (at + 1));
+  }
+
+  /** Returns the step at which the part before or after this one begins. @param {1|-1} way */
+  function partAt(way) {
+    /** @param {number} step */
+    const begins = (step) => steps[step].dataset.part !== steps[step - 1]?.dataset.part;
+    let step = at + way;
+    while (step > 0 && step < steps.length && !begins(step)) step += way;
+    return step;
+  }
+
+  /** @param {boolean} isWanted */
+  function empty(isWanted) {
+    isEmpty = isWanted;
+    frame.classList.toggle("bare", isEmpty);
+    byId("empty").setAttribute("aria-pressed", String(isEmpty));
+  }
+
+  /** @type {Record<string, () => void>} */
+  const acts = {
+    back: () => go(at - 1),
+    on: () => go(at + 1),
+    first: () => go(0),
+    last: () => go(steps.length - 1),
+    before: () => go(partAt(-1)),
+    after: () => go(partAt(1)),
+    turn: () => {
+      isTurned = !isTurned;
+      byId("turn").setAttribute("aria-pressed", String(isTurned));
+      show();
+    },
+    names: () => {
+      const isPlain = frame.classList.toggle("plain");
+      byId("names").setAttribute("aria-pressed", String(isPlain));
+    },
+    empty: () => {
+      empty(!isEmpty);
+      show();
+    },
+  };
+  for (const [id, act] of Object.entries(acts)) byId(id).addEventListener("click", act);
+
+  /** The keys; a hand-held presenter sends the two page keys. @type {Record<string, string>} */
+  const keys = {
+    ArrowRight: "on", " ": "on", PageDown: "on", ArrowLeft: "back", PageUp: "back",
+    Home: "first", End: "last", ArrowUp: "before", ArrowDown: "after", t: "turn", c: "names", e: "empty",
+  };
+  addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    // A button that has the focus is pressed by the space bar as everywhere.
+    const onControl = /** @type {Element} */ (event.target).closest("button, a");
+    if (event.key === " " && onControl) return;
+    const act = keys[event.key.length === 1 ? event.key.toLowerCase() : event.key];
+    if (!act) return;
+    event.preventDefault();
+    acts[act]();
+  });
+
+  let timer = 0;
+  for (const kind of ["pointermove", "pointerdown"]) {
+    addEventListener(kind, () => {
+      document.body.classList.add("stirred");
+      clearTimeout(timer);
+      timer = setTimeout(() => document.body.classList.remove("stirred"), STILL);
+    });
+  }
+  // A press on the board goes on, as a tap on a tablet does.
+  frame.addEventListener("click", acts.on);
+
+  const asked = Number(location.hash.slice(1));
+  if (asked >= 1 && asked <= steps.length) at = asked - 1;
+  show();
+})();
