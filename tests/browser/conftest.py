@@ -11,6 +11,7 @@ from typing import Final
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
+from browser.exercise_course import write_exercise_course
 from browser.reader import Reader, reading
 from browser.told import ToldLesson, read_told
 from browser.tools import ROOT, chromium_path, need_module
@@ -74,6 +75,24 @@ def sites(
 
 
 @pytest.fixture(scope="session")
+def tries_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A course with an exercise of each kind, built."""
+    folder = write_exercise_course(tmp_path_factory.mktemp("tries") / "course")
+    out = tmp_path_factory.mktemp("stick") / STICK
+    checked = run(CHECK, Work(folder=folder))
+    assert checked.report.errors == 0
+    run(BUILD[len(CHECK) :], replace(checked, out=out))
+    return out
+
+
+@pytest.fixture(scope="module")
+def tries(browser: Browser, tries_site: Path) -> Iterator[Reader]:
+    """A reader of the course of exercises, at a desk."""
+    with reading(browser, tries_site) as reader:
+        yield reader
+
+
+@pytest.fixture(scope="session")
 def demo_told(demo_folder: Path) -> Mapping[str, ToldLesson]:
     """The lessons of the demo course by slug, as python-chess plays them."""
     return {lesson.slug: lesson for lesson in read_told(demo_folder)}
@@ -118,6 +137,6 @@ def demo(
 def _calm(request: pytest.FixtureRequest) -> Iterator[None]:
     """After each test that reads: no message in the console, no request outside the site."""
     yield
-    for name in ("trial", "press", "slate", "demo"):
+    for name in ("trial", "press", "slate", "demo", "tries"):
         if name in request.fixturenames:
             request.getfixturevalue(name).is_calm()

@@ -24,6 +24,8 @@ interface Progress {
 interface Board {
   show(wanted: string, left: number, reached: number): void;
   turn(wanted: boolean): void;
+  /** The drawing of the man on a square. */
+  man(square: number): SVGElement | undefined;
 }
 
 interface Plybook {
@@ -32,6 +34,15 @@ interface Plybook {
   /** Plays the ply that stands at a place of a text. */
   playDelta(before: string, text: string, at: number): { board: string; from: number; to: number; end: number };
   progress: Progress;
+  /** What search.html looks in; search.js names its shape. */
+  searchData?: unknown;
+}
+
+/** The library of the search page, as far as it is used. */
+declare class MiniSearch {
+  constructor(options: object);
+  addAll(records: object[]): void;
+  search(query: string, options?: object): { id: number; terms: string[] }[];
 }
 
 /** A question of the warm-up; `t` says who is to move in an exercise, a card has none. */

@@ -81,7 +81,7 @@ def test_an_exercise_hides_hints_and_answer_until_they_are_asked_for(
 ) -> None:
     exercise = one(lesson, "#x-hit-her")
     assert one(exercise, ".task").text == "Hit the “queen”."
-    hint, answer = exercise.select("details")
+    hint, answer = exercise.select("details.hint, details.sol")
     assert "A knight can." in hint.text
     assert "3.\u202fNc3" in answer.text
     assert one(answer, ".wrong li").text == "3.\u202fa3 Too slow, 3…Qe4+ hurts."

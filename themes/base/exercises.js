@@ -165,7 +165,10 @@
     };
     /** @type {HTMLElement} */ (need(section, ".xplay")).addEventListener("click", enter);
     field.addEventListener("keydown", (event) => {
-      if (event.key === "Enter") enter();
+      if (event.key !== "Enter") return;
+      // Else the key would also press the button that gets the focus.
+      event.preventDefault();
+      enter();
     });
   }
 
@@ -497,6 +500,10 @@
     grid.addEventListener("click", (event) => {
       const cell = /** @type {HTMLElement|null} */ (/** @type {Element} */ (event.target).closest(".sq"));
       if (cell) press(Number(cell.dataset.s));
+    });
+    grid.addEventListener("focusin", (event) => {
+      const square = Number(/** @type {HTMLElement} */ (event.target).dataset.s);
+      if (square !== focused) focus(square, false);
     });
     grid.addEventListener("keydown", (event) => {
       if (event.ctrlKey || event.metaKey || event.altKey) return;

@@ -8,9 +8,11 @@ from plybook.board.opinion_file import read_opinions, write_opinions
 from plybook.board.play import play_line
 from plybook.board.positions import START, open_place, read_fen
 from plybook.board.replay import IllegalStepError, Step, replay
+from plybook.board.replay_table import Arbiter
 
 __all__ = [
     "START",
+    "Arbiter",
     "Doubt",
     "IllegalStepError",
     "Line",

@@ -16,6 +16,7 @@ from plybook.site.inspection.found import search_faults
 from plybook.site.inspection.links import page_link_faults, style_link_faults
 from plybook.site.inspection.replayed import stepping_faults
 from plybook.site.inspection.strict_html import Page, read_page
+from plybook.site.inspection.tried import table_faults
 
 __all__ = ["POLICY", "Problem", "validate"]
 
@@ -72,6 +73,7 @@ def _page_faults(path: str, pages: Mapping[str, Page], names: frozenset[str]) ->
             yield f"the id `{ident}` stands {count} times"
     yield from page_link_faults(path, pages, names)
     yield from stepping_faults(page)
+    yield from table_faults(page)
 
 
 def _file_faults(path: str, content: bytes, names: frozenset[str]) -> Iterator[str]:

@@ -16,7 +16,7 @@ from plybook.board import ledger, open_place
 from plybook.board.model import Line, Mark, Ply, Position, Side
 from plybook.course.model import Course, Lesson, Meeting, Place
 from plybook.course.recall import items_of
-from plybook.site.drawing.diagram import board_svg
+from plybook.site.drawing.diagram import board_svg, plate_svg
 from plybook.site.pages.evidence import Touched
 from plybook.site.pages.policy import POLICY
 from plybook.site.pages.stock import Assets, Stock, make_assets
@@ -252,8 +252,9 @@ class Edition:
         seen_from: Side | None = None,
         alt: str | None = None,
         small: bool = False,
+        live: bool = False,
     ) -> Markup:
-        """Return a still picture of a place. A small one has no coordinates."""
+        """Return a picture of a place. A small one has no coordinates; a live one can move."""
         sheet = self.sheet_of(place)
         position = self.position(place)
         ply = sheet.ply(place.index)
@@ -263,11 +264,15 @@ class Edition:
             words=position_words(position, words, has_turn=False),
             marks=marks_words(marks, words),
         )
+        last = (ply.origin, ply.target) if ply else None
+        if live:
+            side = seen_from or sheet.view
+            return plate_svg(position, seen_from=side, last=last, mark_sets={}, label=label.strip())
         return board_svg(
             position,
             seen_from=seen_from or sheet.view,
             marks=marks,
-            last=(ply.origin, ply.target) if ply else None,
+            last=last,
             label=label.strip(),
             coordinates=not small,
             small=small,

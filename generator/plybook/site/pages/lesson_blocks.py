@@ -16,6 +16,7 @@ from plybook.site.drawing.marks import ROLE_NAMES, legend_picture
 from plybook.site.pages.chart import chart_words, is_telling, still_chart
 from plybook.site.pages.coach import coach_note
 from plybook.site.pages.edition import Edition, Sheet
+from plybook.site.pages.exercise_trial import trial_view
 from plybook.site.pages.hypertext import Hypertext
 from plybook.site.pages.views import (
     CardView,
@@ -99,6 +100,7 @@ class BlockWriter:
         self._diagrams = 0
         self.signs: dict[str, None] = {}  # kinds of verdict that the page shows
         self._exercises = 0
+        self.has_trials = False  # whether the page shows an exercise that can be tried
         self._items = {item.block.span: item for item in items_of(lesson)}
 
     def write(self, index: int) -> str:
@@ -261,10 +263,15 @@ class BlockWriter:
             return ""
         self._exercises += 1
         position = self._edition.position(place)
+        trial = trial_view(self._edition, self._lesson, block, place, self._text)
+        self.has_trials |= bool(trial.kind)
         view = ExerciseView(
             ident=block.name,
             number=self._exercises,
-            board=self._edition.board(place, self._words, seen_from=position.turn),
+            board=self._edition.board(
+                place, self._words, seen_from=position.turn, live=trial.kind == "moves"
+            ),
+            trial=trial,
             place=self._edition.place_words(place, self._words),
             turn=turn_words(position, self._words),
             turn_side=position.turn,

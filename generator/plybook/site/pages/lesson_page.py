@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from markupsafe import Markup
+
 from plybook.course.model import Lesson, Place
 from plybook.site.pages.edition import Edition
+from plybook.site.pages.exercise_words import script_words
 from plybook.site.pages.hypertext import Hypertext
 from plybook.site.pages.lesson_blocks import BlockWriter
 from plybook.site.pages.plate import plate_view
 from plybook.site.pages.views import LessonView, LinkView
 from plybook.site.wording.pgn import lesson_pgn
 from plybook.site.wording.prose import render_prose
+from plybook.site.wording.stepper import json_for_script
 from plybook.text.model import CardsDraft, Located
 
 __all__ = ["lesson_files", "lesson_link", "principle_links"]
@@ -69,6 +73,7 @@ def _page(edition: Edition, lesson: Lesson, *, pgn_href: str) -> bytes:
         body=body,
         plate=plate,
         pgn_href=pgn_href,
+        exercise_words=_exercise_words(text) if blocks.has_trials else Markup(),
         signs=tuple((kind, *text.words.known_means[kind]) for kind in sorted(blocks.signs)),
     )
     return edition.page(
@@ -78,15 +83,21 @@ def _page(edition: Edition, lesson: Lesson, *, pgn_href: str) -> bytes:
         root=_ROOT,
         language=draft.language,
         has_boards=plate is not None or "<svg" in body,
-        parts=_parts(lesson),
+        parts=_parts(lesson, has_trials=blocks.has_trials),
         lesson=view,
     )
 
 
-def _parts(lesson: Lesson) -> tuple[str, ...]:
+def _parts(lesson: Lesson, *, has_trials: bool) -> tuple[str, ...]:
     """Return the further sheets and scripts that a lesson's blocks need."""
     has_cards = any(isinstance(block, CardsDraft) for block in lesson.draft.blocks)
-    return ("progress", "cards") if has_cards else ()
+    parts = (("exercises", has_trials), ("cards", has_cards))
+    needed = tuple(name for name, is_needed in parts if is_needed)
+    return ("progress", *needed) if needed else ()
+
+
+def _exercise_words(text: Hypertext) -> Markup:
+    return Markup(json_for_script(script_words(text.words, letters=text.letters)))
 
 
 def _values(located: Iterable[Located]) -> tuple[str, ...]:

@@ -152,6 +152,14 @@ class TagView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TrialView:
+    """How an exercise is tried: by `moves`, by `truth`, in `words`, or only read (empty)."""
+
+    kind: str
+    data: Markup  # for the page script
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ExerciseView:
     """An exercise printed plainly: board, task, hints and the answer out of sight."""
 
@@ -166,6 +174,7 @@ class ExerciseView:
     answer: Markup
     wrong: tuple[tuple[Markup, Markup], ...]  # move, feedback
     level: str  # its name in the course, "" when it is not said
+    trial: TrialView
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -204,6 +213,7 @@ class LessonView:
     plate: PlateView | None
     pgn_href: str
     signs: tuple[tuple[str, str, str], ...]  # kind, word, meaning: of the claims on the page
+    exercise_words: Markup  # for the page script, "" where nothing can be tried
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
