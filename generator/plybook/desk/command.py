@@ -38,6 +38,7 @@ _ELSEWHERE: Final[Mapping[str, str]] = {
     "schema": "plybook.desk.commands_schema",
     "completion": "plybook.desk.commands_completion",
     "import": "plybook.desk.commands_import",
+    "forget": "plybook.desk.commands_forget",
     "pack": "plybook.desk.commands_pack",
     "sheet": "plybook.desk.commands_sheet",
     "diagram": "plybook.desk.commands_diagram",

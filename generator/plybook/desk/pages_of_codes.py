@@ -12,7 +12,7 @@ __all__ = ["TOPICS", "explained_codes", "explained_topics", "explanation"]
 
 _PACKAGE = Path(__file__).resolve().parents[1]
 
-#: How a lesson is written, in the order in which a coach meets it.
+#: How a lesson is written, in the order in which a coach meets it; what is kept back, last.
 TOPICS: Final = (
     "lesson",
     "moves",
@@ -23,6 +23,7 @@ TOPICS: Final = (
     "exercise",
     "cards",
     "coach",
+    "privacy",
 )
 
 
