@@ -7,7 +7,14 @@ import struct
 from collections.abc import Iterator
 from typing import Final
 
-from plybook.site.pictures.picture import BadImageError, Picture, check_orientation, damaged
+from plybook.site.pictures.picture import (
+    BadImageError,
+    Picture,
+    damaged,
+    exif_of,
+    orientation_of,
+    upright,
+)
 
 __all__ = ["is_jpeg", "read"]
 
@@ -17,6 +24,7 @@ _SCAN: Final = 0xDA
 _FRAMES: Final = frozenset({0xC0, 0xC1, 0xC2})  # sequential and progressive Huffman coding
 _OTHER_FRAMES: Final = frozenset({0xC3, *range(0xC5, 0xC8), *range(0xC9, 0xCC), *range(0xCD, 0xD0)})
 _TABLES: Final = frozenset({0xC4, 0xDB, 0xDD, 0xDC})  # Huffman, quantisation, restarts, lines
+_EXIF_HEAD: Final = b"Exif\x00\x00"
 _JFIF, _EXIF, _PROFILE, _ADOBE = 0xE0, 0xE1, 0xE2, 0xEE
 
 # Within a scan FF 00 is a coded FF, and FF D0 to FF D7 are restart marks (B.1.1.5).
@@ -29,13 +37,20 @@ def is_jpeg(content: bytes) -> bool:
 
 
 def read(content: bytes) -> Picture:
-    """Return the picture, its coded pixels unchanged. Raises BadImageError when it is damaged."""
+    """Return the picture, its coded pixels unchanged. Raises BadImageError when it is damaged.
+
+    Of its metadata only the way to turn it is left, where it is not upright.
+    """
     kept = [_START]
     size: tuple[int, int] | None = None
     has_scan = False
+    turned = 1
     for marker, data, scan in _segments(content):
-        if marker == _EXIF and data.startswith(b"Exif\x00\x00"):
-            check_orientation(data[6:])
+        if marker == _EXIF and data.startswith(_EXIF_HEAD) and turned == 1:
+            turned = orientation_of(data[6:])
+            exif = exif_of(turned)
+            if exif:  # browsers turn the picture by it (CSS Images 3, image-orientation)
+                kept.append(_packed(_EXIF, _EXIF_HEAD + exif))
         if marker in _OTHER_FRAMES:
             raise BadImageError("browsers cannot show this kind of JPEG picture", "save it anew")
         if marker in _FRAMES:
@@ -46,10 +61,14 @@ def read(content: bytes) -> Picture:
         has_scan |= marker == _SCAN
         clean = _clean(marker, data)
         if clean is not None:
-            kept.append(struct.pack(">BBH", 0xFF, marker, len(clean) + 2) + clean + scan)
+            kept.append(_packed(marker, clean) + scan)
     if size is None or not has_scan or 0 in size:
         raise damaged("JPEG")
-    return Picture(b"".join([*kept, _END]), *size)
+    return Picture(b"".join([*kept, _END]), *upright(size, turned))
+
+
+def _packed(marker: int, data: bytes) -> bytes:
+    return struct.pack(">BBH", 0xFF, marker, len(data) + 2) + data
 
 
 def _clean(marker: int, data: bytes) -> bytes | None:

@@ -7,7 +7,15 @@ import zlib
 from collections.abc import Iterator
 from typing import Final
 
-from plybook.site.pictures.picture import BadImageError, Picture, check_orientation, damaged
+from plybook.site.pictures.picture import (
+    BadImageError,
+    Picture,
+    check_orientation,
+    damaged,
+    exif_of,
+    orientation_of,
+    upright,
+)
 
 __all__ = ["is_png", "read"]
 
@@ -29,13 +37,19 @@ def read(content: bytes) -> Picture:
     kept = [_MAGIC]
     size: tuple[int, int] | None = None
     has_pixels = False
+    turned = 1
     for kind, data, whole in _chunks(content):
         if size is None:
             if kind != b"IHDR" or len(data) != 13:
                 raise damaged("PNG")
             size = struct.unpack(">II", data[:8])
-        if kind == b"eXIf":
-            check_orientation(data)
+        if kind == b"eXIf" and turned == 1 and not has_pixels:
+            turned = orientation_of(data)
+            exif = exif_of(turned)
+            if exif:  # browsers turn the picture by it
+                kept.append(_packed(b"eXIf", exif))
+        elif kind == b"eXIf":
+            check_orientation(data)  # too late for a browser that has begun to draw
         has_pixels |= kind == b"IDAT"
         if kind in _KEPT:
             kept.append(whole)
@@ -45,7 +59,12 @@ def read(content: bytes) -> Picture:
             )
     if size is None or not has_pixels or 0 in size:
         raise damaged("PNG")
-    return Picture(b"".join(kept), *size)
+    return Picture(b"".join(kept), *upright(size, turned))
+
+
+def _packed(kind: bytes, data: bytes) -> bytes:
+    checked = kind + data
+    return struct.pack(">I", len(data)) + checked + struct.pack(">I", zlib.crc32(checked))
 
 
 def _chunks(content: bytes) -> Iterator[tuple[bytes, bytes, bytes]]:
