@@ -51,7 +51,7 @@ def test_a_mixed_sheet_is_one_set_of_files(course: Path, tmp_path: Path) -> None
     called("--course", course, "--out", tmp_path / "o", "--mixed", "--per-page", "8")
     assert names(tmp_path / "o") == ["mixed-key.html", "mixed-sheet.html"]
     sheet = BeautifulSoup((tmp_path / "o" / "mixed-sheet.html").read_text(), "html.parser")
-    assert len(sheet.select(".it")) == 4
+    assert len(sheet.select(".it")) == 5
 
 
 def test_the_same_course_gives_the_same_bytes(course: Path, tmp_path: Path) -> None:

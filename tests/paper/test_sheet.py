@@ -8,7 +8,7 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
-from bs4 import BeautifulSoup
+from bs4 import BeautifulSoup, Tag
 
 from paper.trial import course_with, demo_course, mixed_papers, papers_of
 from plybook.course import Course
@@ -21,7 +21,7 @@ def trial(tmp_path: Path) -> Course:
     return course_with(tmp_path)
 
 
-def text_of(soup: BeautifulSoup, selector: str) -> list[str]:
+def text_of(soup: Tag, selector: str) -> list[str]:
     return [" ".join(found.get_text(" ").split()) for found in soup.select(selector)]
 
 
@@ -35,11 +35,12 @@ def tight(text: str) -> str:
 
 def test_a_sheet_holds_each_exercise_in_order_with_number_task_and_lines(trial: Course) -> None:
     sheet = papers_of(trial, "gates")["sheet"]
-    assert text_of(sheet, ".it .nr") == ["1", "2", "3"]
+    assert text_of(sheet, ".it .nr") == ["1", "2", "3", "4"]
     assert text_of(sheet, ".it .task") == [
         "Find the “mate”.",
-        "True or false? The king is in check.",
+        "True or false? One man alone attacks f7.",
         "Bring a knight out.",
+        "How many white men attack f7?",
     ]
     assert all(item.select(".write .ln") for item in sheet.select(".it"))
     assert all(len(item.select("svg title")) == 1 for item in sheet.select(".it"))
@@ -53,15 +54,20 @@ def test_the_side_to_move_is_told_by_word_and_by_mark(trial: Course) -> None:
         for circle in turn.select("circle")
     ]
     white, black = ("White to move", "#fff"), ("Black to move", "#000")
-    assert told == [white, black, black]
+    assert told == [white, black, black, black]
 
 
 def test_an_answer_begins_with_its_move_number(trial: Course) -> None:
     sheet = papers_of(trial, "gates")["sheet"]
-    assert [item.select(".ln")[0].get_text() for item in sheet.select(".it")] == ["4.", "", "2…"]
+    assert [item.select(".ln")[0].get_text() for item in sheet.select(".it")] == [
+        "4.",
+        "",
+        "2…",
+        "",
+    ]
 
 
-def test_a_true_or_false_task_has_two_boxes(trial: Course) -> None:
+def test_a_true_or_false_task_has_two_boxes_and_a_count_has_none(trial: Course) -> None:
     sheet = papers_of(trial, "gates")["sheet"]
     assert text_of(sheet, ".tick") == ["True False"]
     assert len(sheet.select(".tick .box")) == 2
@@ -73,8 +79,8 @@ def test_stars_count_the_level_of_the_exercise_or_else_of_its_lesson(trial: Cour
         [path["fill"] for path in item.select(".stars path")].count("#000")
         for item in sheet.select(".it")
     ]
-    assert stars == [3, 1, 1]  # Mast, and twice the lesson's Quay
-    assert text_of(sheet, ".lv") == ["Mast", "Quay", "Quay"]
+    assert stars == [3, 1, 1, 2]  # Mast, twice the lesson's Quay, Deck
+    assert text_of(sheet, ".lv") == ["Mast", "Quay", "Quay", "Deck"]
     assert papers_of(trial, "ladders")["sheet"].select(".stars") == []
 
 
@@ -94,7 +100,11 @@ def test_a_sheet_gives_no_answer_no_hint_and_no_wrong_try_away(slug: str) -> Non
     assert len(keys) == len(items) > 0
     for key, item in zip(keys, items, strict=True):
         shown = tight(item.get_text())
-        for part in key.select(".ans .mt, .wrong .mt, .said, .hints li, .wrong li"):
+        for said in text_of(key, ".said"):  # a count is a word of its own or stands nowhere
+            assert not re.search(
+                rf"\b{re.escape(said)}\b", " ".join(text_of(item, ".task, .write"))
+            )
+        for part in key.select(".ans .mt, .wrong .mt, .hints li, .wrong li"):
             assert tight(part.get_text()) not in shown
 
 
@@ -124,16 +134,17 @@ def test_a_long_task_gets_a_larger_place(tmp_path: Path) -> None:
 # ---------------------------------------------------------------------- the key
 
 
-def test_a_key_holds_solutions_wrong_tries_with_why_and_hints(trial: Course) -> None:
+def test_a_key_holds_solutions_wrong_tries_with_why_and_reply_and_hints(trial: Course) -> None:
     key = papers_of(trial, "gates")["key"]
     assert [tight(text) for text in text_of(key, ".ans")] == [
         "4.Qxf7#",
         "2…Nf63.d3quietandsound3…Bc5",
         "or2…Nc6",
     ]
-    assert text_of(key, ".said") == ["False. The pawn on f7 stands between."]
+    assert text_of(key, ".said") == ["False. The bishop looks at it as well.", "2"]
     assert [tight(text) for text in text_of(key, ".wrong li")] == [
-        tight("4. Bxf7+ A check, and the king walks off.")
+        tight("4. Bxf7+ A check, and the king walks off."),
+        tight("4. Qxe5+ A pawn with check. Reply: 4…Nxe5. That loses 8 points."),
     ]
     assert len(key.select(".k")[0].select(".hints li")) == 2
 
@@ -175,7 +186,7 @@ CHANGES = {
     "a remark in an answer": ("{quiet *and* sound}", "{quiet}"),
     "a task": ("Bring a knight out.", "Bring out a knight."),
     "feedback": ("A check, and the king walks off.", "A check. The king walks off."),
-    "a hint": ("hint: Follow the line.", "hint: Follow the diagonal."),
+    "a hint": ("hint: Follow the lines.", "hint: Follow each line."),
     "a level": ("level: Mast", "level: Deck"),
     "a card": ("The pawn on f7.\n", "The f-pawn.\n"),
     "the position": ("board: main@2.Bc4", "board: main@1.e4"),
@@ -218,7 +229,7 @@ def test_a_mixed_sheet_names_no_lesson_and_the_key_does(trial: Course) -> None:
     shown = papers["sheet"].get_text()
     assert "Gates" not in shown
     assert "Ladders" not in shown
-    assert sorted(text_of(papers["key"], ".from")) == ["Gates & ladders"] * 3 + ["Ladders"]
+    assert sorted(text_of(papers["key"], ".from")) == ["Gates & ladders"] * 4 + ["Ladders"]
 
 
 def test_a_mixed_sheet_is_shuffled_the_same_way_each_time() -> None:

@@ -49,6 +49,7 @@ task: Find the "mate".
 check: only mate in 1
 answer: 4. Qxf7#
 wrong: 4. Bxf7+ | A check, and the king walks off.
+wrong: 4. Qxe5+ | A pawn with check.
 hint: Which pawn has the king alone?
 hint: She is not alone.
 level: Mast
@@ -56,10 +57,11 @@ level: Mast
 
 ```exercise is-it-check
 board: main@3.Qh5
-task: True or false? The king is in check.
+task: True or false? One man alone attacks f7.
 check: false
-answer: False. The pawn on f7 stands between.
-hint: Follow the line.
+claim: f7 is attacked 1 time by White and guarded 1 time
+answer: False. The bishop looks at it as well.
+hint: Follow the lines.
 ```
 
 ```exercise long-way
@@ -68,6 +70,16 @@ task: Bring a knight out.
 check: none because many moves do it
 answer: 2... Nf6 3. d3 {quiet *and* sound} 3... Bc5
 answer: 2... Nc6
+```
+
+```exercise how-many
+board: main@3.Qh5
+task: How many white men attack f7?
+check: true
+claim: f7 is attacked 2 times by White and guarded 1 time
+answer: 2
+hint: Not the queen alone.
+level: Deck
 ```
 
 ```cards

@@ -51,10 +51,15 @@ class TaskView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrongView:
-    """A wrong try: its moves and why it is wrong."""
+    """A wrong try: its moves and why it is wrong, then the reply that wins most.
+
+    `reply` is empty where none wins anything; `cost` says what it wins.
+    """
 
     moves: Markup
     why: Markup
+    reply: Markup
+    cost: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,24 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any, Final
+import re
+from typing import Final
 
 from markupsafe import Markup
 
 from plybook.board import Position
 from plybook.board.claims import Reach
+from plybook.board.exercises import Choice, Judgement, Solved
+from plybook.board.model import Ply
 from plybook.course.model import Lesson
 from plybook.site.drawing.diagram import standalone_svg
 from plybook.site.pages.edition import Edition
+from plybook.site.pages.exercise_words import cost_words
 from plybook.site.pages.hypertext import Hypertext
 from plybook.site.paper.chosen import Bundle, ChosenCard, ChosenExercise, position_of
 from plybook.site.paper.views import CardSideView, KeyView, StarsView, TaskView, WrongView
-from plybook.site.wording.movetext import plain_line_html
+from plybook.site.wording.movetext import plain_line_html, written_html
 from plybook.site.wording.prose import plain_text
 from plybook.site.wording.words import Words, position_words, turn_words
 from plybook.text.exercise_checks import CheckJudged, CheckTruth, read_check
-from plybook.text.model import Comment, MovetextDraft, Reference
+from plybook.text.model import Comment, ExerciseDraft, MovetextDraft, Reference, WrongTry
 
 __all__ = ["Writer"]
 
@@ -30,6 +33,8 @@ _KINDS: Final = {
     Reach.COACHS_WORD: "word",
     Reach.NOT_SETTLED: "open",
 }
+#: An answer that is a count, or the kind of a pin.
+_ONE_WORD: Final = re.compile(r"\w+")
 #: Characters of a task beyond which it is set in smaller letters.
 _LONG_TASK: Final = 190
 #: Characters that a card takes in its usual letters: beside a board, and without one.
@@ -83,6 +88,7 @@ class Writer:
         position = position_of(self._edition.course, one.lesson, one.draft.board)
         assert position is not None  # chosen for having one
         is_truth = isinstance(read_check(one.draft.check), CheckTruth)
+        is_ticked = is_truth and not self._is_count(one.draft)
         return TaskView(
             number=number,
             board=self._board(position),
@@ -92,7 +98,7 @@ class Writer:
             task=self._text(one.lesson).text(one.draft.task),
             begins=_begins(position) if one.draft.answers and not is_truth else "",
             choices=tuple(word.rstrip(".") for word in self.words.truths.values())
-            if is_truth
+            if is_ticked
             else (),
             is_long=len(one.draft.task) > _LONG_TASK,
         )
@@ -104,26 +110,58 @@ class Writer:
             task=self._task(number, one),
             answers=tuple(self._played(one.lesson, movetext) for movetext in draft.answers),
             said=text.text(words) if words else Markup(),
-            wrong=tuple(
-                WrongView(moves=self._played(one.lesson, wrong.move), why=text.text(wrong.feedback))
-                for wrong in draft.wrong
-            ),
+            wrong=tuple(self._wrong(one, wrong) for wrong in draft.wrong),
             hints=tuple(map(text.text, draft.hints)),
             known=self._known(one),
             origin="" if self._bundle.lesson else one.lesson.draft.title,
         )
+
+    def _is_count(self, draft: ExerciseDraft) -> bool:
+        """Return whether the answer is one word or number that is neither true nor false."""
+        said = (draft.answer_text or "").rstrip(".").lower()
+        truths = {
+            *self.words.truths,
+            *(it.rstrip(".").lower() for it in self.words.truths.values()),
+        }
+        return bool(_ONE_WORD.fullmatch(said)) and said not in truths
 
     def _known(self, one: ChosenExercise) -> str:
         """Return how the solution is known: proved, to a depth, or on the coach's word."""
         check = read_check(one.draft.check)
         if isinstance(check, CheckJudged):
             return f"{self.words.known['word']}: {check.reason}"
-        tested: Mapping[tuple[str, str], Any] = getattr(self._edition.course, "exercises", {})
-        solved = tested.get((one.lesson.slug, one.draft.name))
+        solved = self._solved(one)
         if solved is None or solved.verdict.reach not in _KINDS:
             return ""
         kind = _KINDS[solved.verdict.reach]
         return self.words.known[kind].format(depth=solved.verdict.depth)
+
+    def _solved(self, one: ChosenExercise) -> Solved | None:
+        return self._edition.course.exercises.get((one.lesson.slug, one.draft.name))
+
+    def _wrong(self, one: ChosenExercise, wrong: WrongTry) -> WrongView:
+        text = self._text(one.lesson)
+        line = one.lesson.answers.get(wrong.move.main.span)
+        solved = self._solved(one)
+        choice: Choice | None = None
+        if line and line.plies and solved and solved.turns:  # the first turn is the position
+            tries = (it for it in solved.turns[0].choices if it.judgement is Judgement.WRONG)
+            choice = next((it for it in tries if it.move.san == line.plies[0].san), None)
+        reply, cost = Markup(), ""
+        if line and choice and choice.reply:
+            reply = Markup(  # a move of ours in its letters
+                written_html(_reply_label(line.plies[0], choice.reply.san), text.letters)
+            )
+            if choice.is_mated:
+                cost = self.words.say("That is mate.")
+            elif choice.loses:
+                cost = cost_words(choice.loses, self.words)
+        return WrongView(
+            moves=self._played(one.lesson, wrong.move),
+            why=text.text(wrong.feedback),
+            reply=reply,
+            cost=cost,
+        )
 
     def _stars(self, one: ChosenExercise) -> StarsView:
         """Return the level of an exercise, or of its lesson, by its place among the levels."""
@@ -189,6 +227,11 @@ class Writer:
                 lesson=lesson,
             )
         return found
+
+
+def _reply_label(ply: Ply, san: str) -> str:
+    """Return the answer to a move with its number: `6...Be6`, or `9.Bxe5`."""
+    return f"{ply.number}...{san}" if ply.mover == "white" else f"{ply.number + 1}.{san}"
 
 
 def _begins(position: Position) -> str:
