@@ -225,9 +225,9 @@ def _check_cycles(
 
 
 def sort_parts(
-    draft: CourseDraft, published: list[str], aliases: Mapping[str, str], *, report: Report
+    draft: CourseDraft, shown: list[str], aliases: Mapping[str, str], *, report: Report
 ) -> tuple[Part, ...]:
-    """Return the parts with their published lessons; lessons in no part come last, untitled."""
+    """Return the parts with the lessons that are shown; those in no part come last, untitled."""
     order = {lesson.slug: at for at, lesson in enumerate(draft.lessons)}
     seen: dict[str, str] = {}
     parts = []
@@ -256,17 +256,17 @@ def sort_parts(
             last = max(last, order[slug])
             seen[slug] = part.title
             members.append(slug)
-        parts.append(Part(title=part.title, lessons=tuple(s for s in members if s in published)))
-    return (*parts, *_rest(draft, published, seen, report))
+        parts.append(Part(title=part.title, lessons=tuple(s for s in members if s in shown)))
+    return (*parts, *_rest(draft, shown, seen, report))
 
 
 def _rest(
-    draft: CourseDraft, published: list[str], seen: Mapping[str, str], report: Report
+    draft: CourseDraft, shown: list[str], seen: Mapping[str, str], report: Report
 ) -> tuple[Part, ...]:
-    rest = tuple(slug for slug in published if slug not in seen)
+    rest = tuple(slug for slug in shown if slug not in seen)
     if draft.file.parts:
-        files = {lesson.slug: lesson.file for lesson in draft.lessons}
-        for slug in rest:
+        files = {lesson.slug: lesson.file for lesson in draft.lessons if not lesson.is_draft}
+        for slug in files.keys() & set(rest):
             report.add(
                 "lesson-in-no-part",
                 Span.of_file(files[slug]),

@@ -17,9 +17,10 @@ _WIDER: Final = _POLICY + b"connect-src &#39;self&#39;; "
 
 
 def own_files(secret: str) -> Mapping[str, bytes]:
-    """Return the preview's own sheet and script by path."""
+    """Return the preview's own sheet and script by path, and the picture that browsers ask for."""
     folder = shipped_folder("themes") / "base" / "preview"
-    return {f"{secret}/{name}": (folder / name).read_bytes() for name in (_SHEET, _SCRIPT)}
+    files = {f"{secret}/{name}": (folder / name).read_bytes() for name in (_SHEET, _SCRIPT)}
+    return {**files, "favicon.ico": b""}
 
 
 class Dress:

@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
-from plybook.board.claims import Reach
+from plybook.board import Position, open_place
+from plybook.board.claims import MoveSaid, Reach
 from plybook.course.model import Course, Settled
 from plybook.diagnostics import Report
 from plybook.kept import Kept
@@ -35,7 +36,7 @@ def with_refutations(draft: CourseDraft, course: Course, kept: Kept) -> CourseDr
         draft,
         lock=None,  # these lines are in no lock
         lessons=tuple(
-            _extended(lesson, draft.sources[lesson.file], refuted[lesson.file], kept)
+            _extended(lesson, draft.sources[lesson.file], course, refuted[lesson.file], kept)
             if lesson.file in refuted
             else lesson
             for lesson in draft.lessons
@@ -44,11 +45,11 @@ def with_refutations(draft: CourseDraft, course: Course, kept: Kept) -> CourseDr
 
 
 def _extended(
-    lesson: LessonDraft, source: str, refuted: Sequence[Settled], kept: Kept
+    lesson: LessonDraft, source: str, course: Course, refuted: Sequence[Settled], kept: Kept
 ) -> LessonDraft:
     taken = {block.name for block in lesson.blocks if isinstance(block, MovesDraft)}
     free = (name for at in range(1, 1000) if (name := f"refuted-{at}") not in taken)
-    blocks = "".join(_block(name, one) for name, one in zip(free, refuted, strict=False))
+    blocks = "".join(_block(name, one, course) for name, one in zip(free, refuted, strict=False))
     text = f"{source.rstrip()}\n\n## Refuted\n{blocks}"
     return kept.take(
         "refuted",
@@ -63,12 +64,20 @@ def _read(text: str, lesson: LessonDraft, report: Report) -> LessonDraft:
     return read_lesson(text, slug=lesson.slug, file=lesson.file, report=report)
 
 
-def _block(name: str, one: Settled) -> str:
+def _block(name: str, one: Settled, course: Course) -> str:
+    answer = one.verdict.counter
     moves = " ".join(
-        move.label.replace(".", ". ").replace(". . . ", "... ")
+        f"{move.number}{'.' if move.mover == 'white' else '...'} {move.san}"
         if at == 0 or move.mover == "white"
         else move.san
-        for at, move in enumerate(one.verdict.counter)
+        for at, move in enumerate(answer)
     )
-    title = one.claim.text.replace("\n", " ")
-    return f"\n```moves {name}\ntitle: Not true: {title}\nfrom: {one.reference}\n\n{moves}\n```\n"
+    start = open_place(course.line(one.place), one.place.index)
+    origin = str(one.reference) if answer[0].mover == start.turn else _passed(start, answer[0])
+    return f"\n```moves {name}\ntitle: Not true: {one.claim.text}\nfrom: {origin}\n\n{moves}\n```\n"
+
+
+def _passed(start: Position, answer: MoveSaid) -> str:
+    """Return where a line starts that answers after a pass, as what threatens does."""
+    placement, _, castling, *_ = start.fen.split(" ")
+    return f"fen {placement} {answer.mover[0]} {castling} - 0 {answer.number}"

@@ -32,6 +32,7 @@ _TYPES: Final = {
     "pgn": "application/x-chess-pgn; charset=utf-8",
     "txt": "text/plain; charset=utf-8",
     "svg": "image/svg+xml",
+    "ico": "image/x-icon",
     "png": "image/png",
     "jpg": "image/jpeg",
     "jpeg": "image/jpeg",
