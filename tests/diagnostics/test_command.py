@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import click
 import pytest
 from click.testing import CliRunner
 
@@ -12,6 +13,7 @@ from diagnostics.folder import COURSE, HEAD, LESSON, body, check, moves, place, 
 from diagnostics.pages import FOLDER, read_page
 from diagnostics.run import plybook
 from plybook.codes import CODES
+from plybook.desk import command
 from plybook.desk.command import cli
 from plybook.desk.pages_of_codes import explained_codes
 
@@ -203,3 +205,20 @@ def test_a_course_without_a_lock_is_fine(tmp_path: Path) -> None:
     assert check(course) == ()
     assert not (course / "positions.lock").exists()
     assert (course / COURSE).exists()
+
+
+def test_every_command_of_the_list_can_be_asked_for_help() -> None:
+    listed = [row.split()[0] for row in plybook("--help").out.split("Commands:\n")[1].splitlines()]
+    assert len(listed) == len(set(listed))
+    for name in listed:
+        ran = plybook(name, "--help")
+        assert (ran.code, ran.err) == (0, ""), name
+        assert ran.out.startswith(f"Usage: python -m plybook {name}"), name
+
+
+def test_no_command_is_missing_from_the_list() -> None:
+    modules = {
+        path.stem.removeprefix("commands_")
+        for path in Path(command.__file__).parent.glob("commands_*.py")
+    }
+    assert {*cli.commands, *modules} == set(cli.list_commands(click.Context(cli)))

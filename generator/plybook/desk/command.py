@@ -32,32 +32,46 @@ _UNREAD: Final = 141  # and of one whose reader has gone, as `head` does
 _NO_ROOM: Final = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO})
 
 
-#: The modules of commands that are loaded when they are asked for; each has a `command`.
-_ELSEWHERE: Final[Mapping[str, str]] = {
-    "format": "plybook.desk.commands_format",
-    "schema": "plybook.desk.commands_schema",
-    "completion": "plybook.desk.commands_completion",
-    "import": "plybook.desk.commands_import",
-    "forget": "plybook.desk.commands_forget",
-    "pack": "plybook.desk.commands_pack",
-    "sheet": "plybook.desk.commands_sheet",
-    "diagram": "plybook.desk.commands_diagram",
-    "preview": "plybook.desk.commands_preview",
+#: Every command in the order in which a coach meets it, with what it is for.
+_COMMANDS: Final[Mapping[str, str]] = {
+    "new": "Begin a course, or add a page to one.",
+    "check": "Play every move and report every fault.",
+    "preview": "Show the course in a browser while it is written.",
+    "build": "Publish the course as one folder of pages.",
+    "sheet": "Write exercises and cards on paper, with a key.",
+    "pack": "Write the course as one file to hand out.",
+    "diagram": "Draw one position as a picture.",
+    "import": "Find lessons in games that other programs wrote.",
+    "forget": "List every place where somebody is named.",
+    "format": "Lay out the moves of all lessons in one way.",
+    "verdicts": "List what you claim, and what is known of it.",
+    "ledger": "Tell move by move what the opening rules say of a line.",
+    "explain": "Tell how a block is written, or what a fault means.",
+    "schema": "Print the keys of a head for an editor.",
+    "completion": "Print what a shell needs to complete words.",
 }
+#: Those of them that stand in a module of their own, loaded when they are asked for.
+_ELSEWHERE: Final = frozenset(
+    ("preview", "sheet", "pack", "diagram", "import", "forget", "format", "schema", "completion")
+)
 
 
 class _Commands(click.Group):
-    """The commands in the order in which a coach meets them."""
+    """The commands in the order of their table; to list them, none is loaded."""
 
     def list_commands(self, context: click.Context) -> list[str]:
-        return [*self.commands, *_ELSEWHERE]
+        return list(_COMMANDS)
 
     def get_command(self, context: click.Context, name: str) -> click.Command | None:
         if name not in _ELSEWHERE:
             return super().get_command(context, name)
-        module = import_module(_ELSEWHERE[name])
+        module = import_module(f"plybook.desk.commands_{name}")
         command: click.Command = module.command
         return command
+
+    def format_commands(self, context: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(_COMMANDS.items()))
 
 
 @click.group(
