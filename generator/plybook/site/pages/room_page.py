@@ -45,7 +45,7 @@ def room_files(edition: Edition, slug: str) -> dict[str, bytes]:
     page = edition.page(
         "room.html",
         kind="room",
-        title=draft.title,
+        title=text.words.say("{lesson} in the room", lesson=draft.title),
         root="../",
         language=draft.language,
         has_boards=True,

@@ -17,10 +17,11 @@ __all__ = ["key_sentences", "length_of", "part_of", "without_notes"]
 
 #: A sentence ends with one of these, perhaps in a quotation, and the next begins with a capital, a
 #: figure or a sign that opens.
-_END = re.compile(r"(?<=[.!?…])[\"'”’»)]?\s+(?=[^\W_a-zà-ÿ]|[\"'“‘«(])")
+_END = re.compile(r"[.!?…][\"'”’»)]?(\s+)(?=[^\W_a-zà-ÿ]|[\"'“‘«(])")
 _ENDED = re.compile(r"[.!?…][\"'”’»)]?$")
+_STOPPED = re.compile(r"[.!?…][\"'”’»)]?\s+$")
 _BEGINS = re.compile(r"\s+(?=[^\W_a-zà-ÿ]|[\"'“‘«(])")
-_LABEL: Final = 16  # characters: "**Goal.**" is no sentence of its own
+_LABEL: Final = 2  # words, all bold: "**Goal.**" is no sentence of its own
 _MOST: Final = 240  # characters that are shown at once
 
 
@@ -82,18 +83,30 @@ def _sentences(children: Sequence[Any]) -> Iterator[list[Any]]:
             continue
         content = child.content
         if has_ended and current and _BEGINS.match(content):
-            yield current
+            yield [*current, _text(child, " ")]
             current = []
             content = content.lstrip()
-        *whole, rest = _END.split(content) if content else [""]
+        *whole, rest = _cut(content)
         for text in whole:
             yield [*current, _text(child, f"{text} ")]
             current = []
         if rest:
             current.append(_text(child, rest))
+        if _STOPPED.search(rest):  # what follows is bold, a link or a move, and begins anew
+            yield current
+            current = []
         has_ended = bool(_ENDED.search(rest))
     if current:
         yield current
+
+
+def _cut(text: str) -> list[str]:
+    """Return the sentences of a text, the last one with no end perhaps, possibly empty."""
+    pieces, start = [], 0
+    for end in _END.finditer(text):
+        pieces.append(text[start : end.start(1)])
+        start = end.end()
+    return [*pieces, text[start:]]
 
 
 def _text(token: Any, content: str) -> Any:
@@ -107,11 +120,17 @@ def _joined(sentences: list[list[Any]]) -> list[list[Any]]:
     found: list[list[Any]] = []
     label: list[Any] = []
     for sentence in sentences:
-        if length_of(label) + length_of(sentence) < _LABEL:
-            label += sentence
+        if _is_label(sentence):
+            label = [*label, *sentence]
         else:
             found.append([*label, *sentence])
             label = []
     if label:
         found.append(label)
     return found
+
+
+def _is_label(sentence: Sequence[Any]) -> bool:
+    words = [token for token in sentence if token.type != "text" or token.content.strip()]
+    is_bold = words[0].type == "strong_open" and words[-1].type == "strong_close"
+    return is_bold and sum(len(token.content.split()) for token in words) <= _LABEL
