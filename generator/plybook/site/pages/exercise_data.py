@@ -21,7 +21,6 @@ from typing import Any, Final
 from markupsafe import Markup
 
 from plybook.board.exercises import Choice, Judgement, Solved, Tried, Turn
-from plybook.board.model import Position
 from plybook.site.pages.exercise_words import cost_words, refusal_words
 from plybook.site.wording.stepper import SQUARE_SIGNS, json_for_script
 from plybook.site.wording.words import Words
@@ -42,7 +41,7 @@ class Printed:
     """
 
     ident: str  # lesson/exercise
-    position: Position
+    fen: str
     last: tuple[str, str] | None
     key: Sequence[str]
     tries: Sequence[str]
@@ -68,7 +67,7 @@ def exercise_json(solved: Solved, printed: Printed, words: Words) -> Markup:
     costs = {choice.loses for turn in solved.turns for choice in turn.choices if choice.loses > 0}
     data: dict[str, Any] = {
         "id": printed.ident,
-        "fen": printed.position.fen,
+        "fen": printed.fen,
         "last": _squares(printed.last) if printed.last else "",
         "turns": turns,
         "say": list(said),

@@ -33,7 +33,7 @@ def trial_view(
         key = lesson.answers.get(block.answers[0].main.span) if block.answers else None
         printed = Printed(
             ident=ident,
-            position=edition.position(place),
+            fen=edition.position(place).fen,
             last=(before.origin, before.target) if before else None,
             key=[ply.san for ply in key.main()] if key else [],
             tries=[attempt.feedback for attempt in block.wrong],
