@@ -116,14 +116,13 @@ class _Handler(BaseHTTPRequestHandler):
 
     def handle(self) -> None:
         """Answer one request and close: on loopback a new connection costs nothing."""
+        self.command = ""
         head = self._read_head()
         if head is None:
             return
         self.close_connection = True
         lines = head.split(b"\r\n")
         words = lines[0].decode("latin-1").split(" ")
-        self.requestline = self.command = ""
-        self.request_version = self.protocol_version
         headers = _headers_of(lines[1:])
         if len(words) != 3 or not words[2].startswith("HTTP/1.") or headers is None:
             self._refuse(HTTPStatus.BAD_REQUEST)

@@ -20,6 +20,7 @@ from plybook.site.pages.edition import Edition, course_view
 from plybook.site.pages.kept_site import KeptSite
 from plybook.site.pages.stock import Stock
 from plybook.site.pages.theme import load_theme
+from plybook.site.paper.published import paper_groups
 from plybook.text import COURSE_FILE
 
 __all__ = ["File", "ShownCourse"]
@@ -97,7 +98,8 @@ class ShownCourse:
         self._is_old = not errors <= _DRAWABLE
         if not self._is_old:
             stock = self._stock_of(work, self._with_refutations(work))
-            self._state = _State(stock.course, stock, KeptSite(stock, self._kept))
+            site = KeptSite(stock, self._kept, more=paper_groups(stock.course))
+            self._state = _State(stock.course, stock, site)
         elif self._state is None or self._state.site is None:
             self._state = _State(work.course, self._stock_of(work, work.course), None)
         assert self._state is not None
