@@ -94,7 +94,12 @@ def _spans(leak: Leak, draft: CourseDraft) -> Iterator[Span]:
         if found:
             yield from found
             return
-    yield Span.of_file(page.file if page is not None else leak.path)
+    named = [
+        Span.of_file(file)
+        for file in (*draft.sources, *draft.images)
+        if leak.kind == "name" and People([leak.name]).are_in(file)
+    ]
+    yield from named or [Span.of_file(page.file if page is not None else leak.path)]
 
 
 def _page_of(path: str, draft: CourseDraft) -> LessonDraft | PrincipleDraft | None:

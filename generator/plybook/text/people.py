@@ -117,7 +117,7 @@ class People:
         if self._first.isdisjoint(_PIECES.findall(plain)):  # quicker than to look for each name
             return
         places: Sequence[int] = range(len(text))
-        if len(plain) != len(text):
+        if not text.isascii():  # folding may have moved the places
             pieces = [_folded_character(one) for one in text]
             plain = "".join(pieces)
             places = [at for at, piece in enumerate(pieces) for _ in piece]

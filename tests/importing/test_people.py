@@ -1,0 +1,105 @@
+"""Names, addresses and telephone numbers in text. All people here are invented."""
+
+from __future__ import annotations
+
+import pytest
+
+from plybook.text.contacts import contacts_in
+from plybook.text.people import People, folded
+
+NAME = "Ångström-Vale, Éloïse Marie"
+
+
+def found(people: People, text: str) -> list[str]:
+    return [text[one.start : one.end] for one in people.find(text)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Ångström-Vale, Éloïse Marie",
+        "Éloïse Marie Ångström-Vale",
+        "ELOISE",
+        "angstrom",
+        "(eloïse)",
+        "Vale's knight",
+        "photo_eloise.png",
+        "lessons/eloise-vale.html",
+        "E\u0301loi\u0308se",
+        "Marie, ",
+    ],
+)
+def test_a_name_is_found_whole_and_in_parts_whatever_its_case_and_accents(text: str) -> None:
+    assert People([NAME]).are_in(text)
+
+
+@pytest.mark.parametrize("text", ["valent", "prevale", "marieke", "Elo 1500", "ise", ""])
+def test_a_word_that_holds_a_part_of_a_name_is_another_word(text: str) -> None:
+    assert not People([NAME]).are_in(text)
+
+
+def test_the_place_is_the_one_in_the_text_as_written() -> None:
+    assert found(People([NAME]), "ﬁne, Éloïse and E\u0301loïse") == ["Éloïse", "E\u0301loïse"]
+
+
+def test_short_parts_count_in_the_whole_name_only() -> None:
+    people = People(["Bo, Li"])
+    assert found(people, "Li Bo met Bo, Li; li and bo did not") == ["Li Bo", "Bo, Li"]
+
+
+def test_words_of_the_game_count_in_the_whole_name_only() -> None:
+    people = People(["King, Rosalba"])
+    assert found(people, "The king is in check; Rosalba King; King, Rosalba") == [
+        "Rosalba King",
+        "King, Rosalba",
+    ]
+
+
+def test_a_name_behind_an_equals_sign_is_looked_for_whole_only() -> None:
+    people = People(["=May, Iris"])
+    assert found(people, "You may castle; Iris, you may not; Iris May") == ["Iris May"]
+
+
+def test_folding_keeps_letters_that_have_no_accent() -> None:
+    assert folded("Łódź Øre STRASSE ß Æ Ж") == "lodz ore strasse ss ae ж"
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("write to coach@club.example today", "mail"),
+        ("a.b-c+d@mail.club.example.", "mail"),
+        ("<mailto:coach@club.example>", "mail"),
+        ("call +44 20 7946 0958", "phone"),
+        ("tel:+442079460958", "phone"),
+        ("0049 30 123456", "phone"),
+        ("020 7946 0958.", "phone"),
+        ("030/1234567", "phone"),
+        ("(212) 555-0123", "phone"),
+        ("212-555-0123", "phone"),
+    ],
+)
+def test_an_address_or_a_number_is_found(text: str, kind: str) -> None:
+    """Numbers as in the ranges that telephone authorities keep for fiction, from memory."""
+    assert [one.kind for one in contacts_in(text)] == [kind]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "1. e4 e5 2. Nf3 Nc6 0-1 0-1 0-0-0",
+        "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1",
+        "8/8/8/8/8/8/8/K6k w - - 10 125",
+        "2025-09-06, 1992.11.04, 1858-1859",
+        "[%clk 0:10:00] 00:15:30",
+        "italian@3.Bc4, hit-back@3.O-O, a@b, me@home",
+        "0 12 33 44 55 66 1234567",
+        "ISBN 0-19-866164-9 and ISBN 978-0-19-866164-1",
+        "M0 0L12.5 33.25 0.125 0.0625",
+        "3.141592653589793",
+        "1,000,000 nodes, 8 + 8 + 8",
+        "https://example.org/00441234567/2019",
+    ],
+)
+def test_what_only_looks_like_one_is_left_alone(text: str) -> None:
+    assert list(contacts_in(text)) == []
