@@ -14,6 +14,7 @@ from typing import Final
 
 import click
 
+from plybook.course import Course
 from plybook.desk.printing import FAULTS, OURS, USAGE, show_all, summary
 from plybook.desk.publishing import show_invalid
 from plybook.desk.work import (
@@ -29,6 +30,7 @@ from plybook.desk.work import (
 )
 from plybook.diagnostics import UsageError, near_miss, shown
 from plybook.files import read_regular, write_whole
+from plybook.site.wording.pgn import course_pgn
 
 __all__ = ["put", "write_handout"]
 
@@ -72,7 +74,7 @@ def write_handout(
     name = f"{lesson or work.course.file.ident}.{_ENDINGS[form]}"
     beside = folder.resolve().parent
     target = beside / name if out is None else out / name if out.is_dir() else out
-    return put(target, _content(form, work, lesson), is_ours=_MARKS[form])
+    return put(target, _content(form, work, lesson), is_ours=_mark(form, work.course))
 
 
 def _check_lesson(work: Work, lesson: str | None) -> None:
@@ -87,13 +89,11 @@ def _content(form: str, work: Work, lesson: str | None) -> bytes:
     """Return the hand-out. The site's parts are loaded for the form that needs them."""
     assert work.course is not None
     if form == "pgn":
-        from plybook.site.wording.pgn import course_pgn
-
         return course_pgn(work.course).encode()
     if form == "zip":
         from plybook.site.handouts.archive import site_zip
 
-        return site_zip(work.files, folder=work.course.file.ident)
+        return site_zip(work.files, course=work.course.file.ident)
     if form == "epub":
         from plybook.site.handouts.epub import epub
         from plybook.site.pages.theme import load_theme
@@ -123,8 +123,8 @@ def _epoch(environment: Mapping[str, str]) -> int | None:
 def put(target: Path, content: bytes, *, is_ours: Callable[[bytes], bool]) -> int:
     """Write the file whole or not at all, say so, and return the exit code.
 
-    What stands there already is replaced only if `is_ours` knows it as an earlier hand-out of this
-    form; anything else is somebody's own file.
+    What stands there already is replaced only if `is_ours` knows it as an earlier hand-out of the
+    same form and course; anything else is somebody's own file.
     """
     try:
         with suppress(FileNotFoundError):
@@ -134,7 +134,7 @@ def put(target: Path, content: bytes, *, is_ours: Callable[[bytes], bool]) -> in
                 return 0
             if not is_ours(before):
                 click.echo(
-                    f"plybook: {target} was not made by plybook, so it stays as it is\n"
+                    f"plybook: {target} is no earlier file of this kind from plybook, so it stays\n"
                     "  help: move it away, or name another file with --out",
                     err=True,
                 )
@@ -153,25 +153,35 @@ def _size(count: int) -> str:
     return f"{count / 1e6:.1f} MB" if count >= 1e6 else f"{max(count // 1000, 1)} kB"
 
 
-def _is_page(content: bytes) -> bool:
-    return content.startswith(b"<!doctype html>\n") and _GENERATOR in content
+# ---------------------------------------------------------------------- what is ours
 
 
-def _is_archive(content: bytes, name: str, mark: bytes) -> bool:
-    """Return whether an archive holds a file whose path ends in `name` and that holds `mark`."""
-    unreadable = (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError)
+def _mark(form: str, course: Course) -> Callable[[bytes], bool]:
+    """Return how an earlier hand-out of this form and course is known again."""
+    ident = course.file.ident
+    if form == "page":
+        start = f'<!doctype html>\n<html lang="[^"]*" data-course="{re.escape(ident)}">'.encode()
+        return lambda before: bool(re.match(start, before)) and _GENERATOR in before
+    if form == "zip":
+        mark = f'"course": "{ident}"'.encode()
+        return lambda before: mark in _member(before, f"{ident}/site-manifest.json")
+    if form == "epub":
+        from plybook.site.handouts.epub import book_ident
+
+        named = book_ident(course).encode()
+        return lambda before: named in _member(before, "EPUB/package.opf")
+    games = course_pgn(course).partition("\n[Course ")[2].partition("\n")[0].encode()
+    return lambda before: b"\n[Course " + games + b"\n" in before
+
+
+def _member(content: bytes, name: str) -> bytes:
+    """Return a file of an archive of ours; nothing where it is another's or no archive at all."""
+    unreadable = (zipfile.BadZipFile, NotImplementedError, RuntimeError, KeyError)
     with suppress(*unreadable), zipfile.ZipFile(BytesIO(content)) as archive:
-        for entry in archive.infolist():
-            if entry.filename.endswith(name) and entry.compress_type == zipfile.ZIP_STORED:
-                return mark in archive.read(entry)
-    return False
+        entry = archive.getinfo(name)
+        if entry.compress_type == zipfile.ZIP_STORED:  # as all of ours: nothing can swell
+            return archive.read(entry)
+    return b""
 
 
 _GENERATOR: Final = b'<meta name="generator" content="plybook '
-#: How an earlier hand-out of each form is known again.
-_MARKS: Final[Mapping[str, Callable[[bytes], bool]]] = {
-    "page": _is_page,
-    "epub": lambda content: _is_archive(content, "package.opf", _GENERATOR),
-    "zip": lambda content: _is_archive(content, "/site-manifest.json", b'{"version": 1, "files"'),
-    "pgn": lambda content: b'\n[Course "' in content[:10_000],
-}

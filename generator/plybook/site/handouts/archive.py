@@ -32,7 +32,10 @@ def archive(members: Iterable[tuple[str, bytes]]) -> bytes:
     return written.getvalue()
 
 
-def site_zip(files: Mapping[str, bytes], *, folder: str) -> bytes:
-    """Return the site as an archive of one folder, with the manifest that publication writes."""
-    whole = {**files, MANIFEST: Manifest.of(files).encode()}
-    return archive((f"{folder}/{path}", whole[path]) for path in sorted(whole))
+def site_zip(files: Mapping[str, bytes], *, course: str) -> bytes:
+    """Return the site as an archive of one folder, with the manifest that publication writes.
+
+    The folder has the name of the course's ident.
+    """
+    whole = {**files, MANIFEST: Manifest.of(files, course=course).encode()}
+    return archive((f"{course}/{path}", whole[path]) for path in sorted(whole))

@@ -25,7 +25,7 @@ from plybook.site.pages.theme import Theme, handout_text
 from plybook.site.pictures.images import Image
 from plybook.site.wording.languages import words_for
 
-__all__ = ["epub"]
+__all__ = ["book_ident", "epub"]
 
 #: The date of a book whose lessons name none.
 _NO_DATE: Final = "2000-01-01T00:00:00Z"
@@ -93,6 +93,11 @@ def epub(
     )
 
 
+def book_ident(course: Course) -> str:
+    """Return the identifier of the book, the same for every edition of the course."""
+    return f"urn:uuid:{uuid.uuid5(uuid.NAMESPACE_URL, f'plybook:{course.file.ident}')}"
+
+
 def _page(chapter: Chapter) -> bytes:
     text = _PAGE.format(
         language=escape(chapter.language),
@@ -141,14 +146,13 @@ def _modified(course: Course, epoch: int | None) -> str:
 def _package(course: Course, book: Book, items: Iterable[_Item], *, modified: str) -> str:
     file = course.file
     language = escape(file.language)
-    ident = uuid.uuid5(uuid.NAMESPACE_URL, f"plybook:{file.ident}")
     said = (
         ("dc:creator", file.author),
         ("dc:publisher", file.club),
         ("dc:rights", file.licence),
     )
     metadata = [
-        f'<dc:identifier id="id">urn:uuid:{ident}</dc:identifier>',
+        f'<dc:identifier id="id">{book_ident(course)}</dc:identifier>',
         f"<dc:title>{escape(file.title)}</dc:title>",
         f"<dc:language>{language}</dc:language>",
         *(f"<{name}>{escape(value)}</{name}>" for name, value in said if value),
