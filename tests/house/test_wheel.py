@@ -93,3 +93,13 @@ def test_the_wheel_holds_no_file_that_only_lies_about(wheel: Path) -> None:
     with zipfile.ZipFile(wheel) as packed:
         names = {name.partition("_data/")[2] for name in packed.namelist()} - {""}
     assert names == kept
+
+
+def test_the_wheel_holds_the_words_of_every_language(wheel: Path) -> None:
+    folder = ROOT / "generator"
+    catalogues = {
+        path.relative_to(folder).as_posix() for path in folder.glob("plybook/locale/*/*/*.mo")
+    }
+    assert catalogues
+    with zipfile.ZipFile(wheel) as packed:
+        assert catalogues <= set(packed.namelist())

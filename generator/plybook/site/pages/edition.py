@@ -25,7 +25,7 @@ from plybook.site.pages.views import CourseView, PageView
 from plybook.site.pictures.images import Image
 from plybook.site.wording.catalogue import catalogue
 from plybook.site.wording.fragments import fragments_of
-from plybook.site.wording.languages import words_for
+from plybook.site.wording.languages import is_right_to_left, words_for
 from plybook.site.wording.stepper import encode_moves, read_moves
 from plybook.site.wording.typography import quotes_of
 from plybook.site.wording.words import Words, after, marks_words, position_words, turn_words, where
@@ -312,10 +312,13 @@ class Edition:
         `data` are paths of scripts that only set values; they come before those of `parts`.
         """
         sheets, scripts = self.assets.stylesheets, self.assets.scripts
+        tag = language or self.course.file.language
         view = PageView(
             kind=kind,
             title=title,
-            language=language or self.course.file.language,
+            language=tag,
+            is_right_to_left=is_right_to_left(tag),
+            words_language=self.words(tag).language,
             root=root,
             stylesheets=tuple(root + sheets[name] for name in ("style", *parts) if name in sheets),
             scripts=(

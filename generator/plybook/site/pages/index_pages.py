@@ -163,4 +163,6 @@ def sources_view(edition: Edition) -> SourcesView:
         for sheet in edition.sheets(lesson)
         if sheet.draft.source
     )
-    return SourcesView(sources=sources, credits=edition.theme.credits)
+    said = edition.words()
+    owed = tuple(said.term(text, context="credits") for text in edition.theme.credits)
+    return SourcesView(sources=sources, credits=owed)

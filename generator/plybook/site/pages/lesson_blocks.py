@@ -248,7 +248,7 @@ class BlockWriter:
             return None
         return TagView(
             move=move_link(ply, self._text.address(place), letters=sheet.letters),
-            verb=tag.verb,
+            verb=self._words.does[tag.verb],
             principle=LinkView(
                 href=f"{self._text.root}principles/{principle.slug}.html", text=principle.title
             ),

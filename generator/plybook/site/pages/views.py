@@ -67,6 +67,8 @@ class PageView:
     kind: str  # front, lesson, principle, principles, lines, sources, work, warm-up, plan, room
     title: str
     language: str
+    is_right_to_left: bool
+    words_language: str  # of the site's own words; English where they are not translated
     root: str
     stylesheets: tuple[str, ...]  # with root
     scripts: tuple[str, ...]  # with root, in the order in which they run

@@ -9,7 +9,10 @@ from typing import Final
 from plybook.site.wording.catalogue import SOURCE, language_of, translated
 from plybook.site.wording.words import Words
 
-__all__ = ["ENGLISH", "words_for"]
+__all__ = ["ENGLISH", "is_right_to_left", "words_for"]
+
+#: Languages whose usual script runs from right to left, by the codes of ISO 639.
+_RIGHT_TO_LEFT: Final = frozenset({"ar", "ckb", "dv", "fa", "he", "ps", "sd", "ug", "ur", "yi"})
 
 #: Numeric annotation glyphs that stand for one side each (PGN standard, section 10): the number of
 #: White's glyph and its words; Black's is the next number.
@@ -204,6 +207,7 @@ ENGLISH: Final = Words(
         "justified": "Broken with a reason",
         "punished": "Punished",
     },
+    does={"obeys": "obeys", "breaks": "breaks", "punishes": "punishes"},
     coach_adds="{sentence}. The coach says: {reason}",
     nags=_NAGS,
     page={
@@ -237,3 +241,8 @@ def words_for(language: str) -> Words:
         return ENGLISH
     table = translated(ENGLISH, context="words", language=known)
     return replace(table, language=known)
+
+
+def is_right_to_left(language: str) -> bool:
+    """Return whether the text of a language tag (`he`, `ar-EG`) runs from right to left."""
+    return language.split("-")[0].lower() in _RIGHT_TO_LEFT

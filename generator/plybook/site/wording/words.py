@@ -83,6 +83,7 @@ class Words:
     queen_lost: str  # {counts}
     count_of: str  # {side} {count}
     verbs: Mapping[str, str]  # what a move does to a principle, as a heading
+    does: Mapping[str, str]  # the same within a sentence, by the word of a tag
     coach_adds: str  # {sentence} {reason}
     nags: Mapping[int, str]
     page: Mapping[str, str]  # the words that the page script needs, as they are
