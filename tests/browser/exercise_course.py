@@ -68,7 +68,7 @@ answer: Three
 
 def write_exercise_course(folder: Path) -> Path:
     """Write the course and return its folder."""
-    parts = ["---\ntitle: Tries\n---\n\nAn exercise of each kind.\n"]
+    parts = ["---\ntitle: Tries\n---\n\nAn exercise of each kind.\n\n## Tries\n"]
     for name, fen in POSITIONS.items():
         parts.append(f"```moves at-{name}\ntitle: Before {name}\nfrom: fen {fen}\n```\n")
         parts.append(f"```exercise {name}\nboard: at-{name}@start\n{_BLOCKS[name]}```\n")
