@@ -80,7 +80,7 @@ def assemble(
         principles=principles,
         parts=sort_parts(draft, list(lessons), lines.aliases, report=report),
         uses=find_uses(lessons, principles),
-        meetings=find_meetings(lessons),
+        meetings=find_meetings(lessons, kept=kept),
         images=draft.images,
         targets=_targets(draft, lines, report),
         evidence=findings,

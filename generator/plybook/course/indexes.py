@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Final
 
-from plybook.board import START
+from plybook.board import START, Line
 from plybook.course.model import Lesson, Meeting, Place, PrincipleUse, Tagged
-from plybook.text.model import PrincipleDraft, TagsDraft
+from plybook.diagnostics import Report
+from plybook.kept import Kept
+from plybook.text.model import Located, PrincipleDraft, TagsDraft
 
 __all__ = ["find_meetings", "find_uses"]
 
@@ -34,71 +36,112 @@ def find_uses(
                             reason=tag.reason,
                         )
                     )
+    taught = _naming(lessons, lambda lesson: lesson.draft.teaches)
+    practised = _naming(lessons, lambda lesson: lesson.draft.practises)
     return {
         slug: PrincipleUse(
-            taught=tuple(
-                name
-                for name, lesson in lessons.items()
-                if slug in {named.value for named in lesson.draft.teaches}
-            ),
-            practised=tuple(
-                name
-                for name, lesson in lessons.items()
-                if slug in {named.value for named in lesson.draft.practises}
-            ),
+            taught=tuple(taught.get(slug, ())),
+            practised=tuple(practised.get(slug, ())),
             tagged=tuple(tagged[slug]),
         )
         for slug in principles
     }
 
 
-def find_meetings(lessons: Mapping[str, Lesson]) -> tuple[Meeting, ...]:
+def _naming(
+    lessons: Mapping[str, Lesson], named: Callable[[Lesson], tuple[Located, ...]]
+) -> dict[str, dict[str, None]]:
+    """Return the lessons that name a principle, by principle, each once and in order."""
+    found: dict[str, dict[str, None]] = {}
+    for slug, lesson in lessons.items():
+        for one in named(lesson):
+            found.setdefault(one.value, {})[slug] = None
+    return found
+
+
+def find_meetings(
+    lessons: Mapping[str, Lesson], *, kept: Kept | None = None
+) -> tuple[Meeting, ...]:
     """Return the positions that stand in several lines, transpositions among them.
 
     Where lines run together for a while, only the last common position is kept. Positions that
     every game passes in its first moves are left out. Order: positions of several lessons first,
     then the later ones of a line.
     """
-    places = _places_by_key(lessons)
-    meetings = []
-    for key, found in places.items():
+    index = (kept or Kept()).take(
+        "meetings", "", (tuple(lessons),), lambda _: _Crossings(), report=Report()
+    )
+    return index.follow(lessons)
+
+
+#: The places of a lesson by their position, in the order of its lines.
+_PlacesOf = Mapping[bytes, tuple[Place, ...]]
+
+
+class _Crossings:
+    """Where the lines of the same lessons cross, while lessons change one by one.
+
+    Whether and how a position is met depends on the lines that have it and on nothing else: so
+    only positions of lessons that have changed are looked at again.
+    """
+
+    def __init__(self) -> None:
+        self._lines: dict[str, Mapping[str, Line]] = {}  # as they were looked at last
+        self._of_lesson: dict[str, _PlacesOf] = {}
+        self._lessons_at: dict[bytes, set[str]] = {}
+        self._met: dict[bytes, tuple[tuple[int, int, tuple[Place, ...]], Meeting]] = {}
+
+    def follow(self, lessons: Mapping[str, Lesson]) -> tuple[Meeting, ...]:
+        """Return the meetings of these lessons; they are always the same ones, by slug."""
+        touched: dict[bytes, None] = {}
+        for slug, lesson in lessons.items():
+            if self._lines.get(slug) is not lesson.lines:
+                before = self._of_lesson.get(slug, {})
+                after = self._of_lesson[slug] = _places_of(lesson)
+                self._lines[slug] = lesson.lines
+                for key in before.keys() - after.keys():
+                    self._lessons_at[key].discard(slug)
+                for key in after:
+                    self._lessons_at.setdefault(key, set()).add(slug)
+                touched |= dict.fromkeys((*before, *after))
+        order = {slug: at for at, slug in enumerate(lessons)}
+        for key in touched:
+            meeting = self._meeting(key, lessons, order)
+            self._met.pop(key, None)
+            if meeting is not None:
+                self._met[key] = _weight(lessons, meeting), meeting
+        return tuple(meeting for _, meeting in sorted(self._met.values(), key=lambda one: one[0]))
+
+    def _places(self, key: bytes, order: Mapping[str, int]) -> tuple[Place, ...]:
+        slugs = sorted(self._lessons_at.get(key, ()), key=order.__getitem__)
+        return tuple(place for slug in slugs for place in self._of_lesson[slug][key])
+
+    def _meeting(
+        self, key: bytes, lessons: Mapping[str, Lesson], order: Mapping[str, int]
+    ) -> Meeting | None:
+        found = self._places(key, order)
         lines = {(place.lesson, place.line) for place in found}
         if len(lines) < 2 or max(_plies_before(lessons, place) for place in found) < _EARLY:
-            continue
-        if _goes_on_together(lessons, places, found, lines):
-            continue
-        meetings.append(Meeting(key=key, places=tuple(found)))
-    meetings.sort(key=lambda meeting: _weight(lessons, meeting))
-    return tuple(meetings)
+            return None
+        first = found[0]
+        line = lessons[first.lesson].lines[first.line]
+        for child in line.children(first.index):  # do the same lines share some next position?
+            following = self._places(line.key(child), order)
+            if lines <= {(place.lesson, place.line) for place in following}:
+                return None
+        return Meeting(key=key, places=found)
 
 
-def _places_by_key(lessons: Mapping[str, Lesson]) -> dict[bytes, list[Place]]:
+def _places_of(lesson: Lesson) -> _PlacesOf:
     places: dict[bytes, list[Place]] = {}
-    for slug, lesson in lessons.items():
-        for name, line in lesson.lines.items():
-            if line.start.is_partial:
-                continue
-            if line.start.key != START.key:
-                places.setdefault(line.start.key, []).append(Place(slug, name, 0))
-            for ply in line.plies:
-                places.setdefault(ply.key, []).append(Place(slug, name, ply.index))
-    return places
-
-
-def _goes_on_together(
-    lessons: Mapping[str, Lesson],
-    places: Mapping[bytes, list[Place]],
-    found: list[Place],
-    lines: set[tuple[str, str]],
-) -> bool:
-    """Return whether some next position is shared by the same lines."""
-    first = found[0]
-    line = lessons[first.lesson].lines[first.line]
-    for child in line.children(first.index):
-        following = {(place.lesson, place.line) for place in places[line.key(child)]}
-        if lines <= following:
-            return True
-    return False
+    for name, line in lesson.lines.items():
+        if line.start.is_partial:
+            continue
+        if line.start.key != START.key:
+            places.setdefault(line.start.key, []).append(Place(lesson.slug, name, 0))
+        for ply in line.plies:
+            places.setdefault(ply.key, []).append(Place(lesson.slug, name, ply.index))
+    return {key: tuple(found) for key, found in places.items()}
 
 
 def _plies_before(lessons: Mapping[str, Lesson], place: Place) -> int:
