@@ -170,7 +170,7 @@ def _begin_lesson(asked: Asked, number: int, encoding: str) -> int:
     redactor = redactor_of(
         game.tags,
         consent,
-        day=asked.today or datetime.date.today().isoformat(),
+        day=_day(asked.today),
         withheld=withheld_names(ident),
     )
     path = _new_lesson(folder, course, asked.lesson or f"game-{number}")
@@ -204,6 +204,16 @@ def _begin_lesson(asked: Asked, number: int, encoding: str) -> int:
         "The lesson is a draft. Local law and your club's own rules decide what may be told."
     )
     return 0
+
+
+def _day(written: str | None) -> str:
+    """Return the day on which consent must hold: the one given, else the machine's."""
+    if written is None:
+        return datetime.date.today().isoformat()
+    try:
+        return datetime.date.fromisoformat(written).isoformat()
+    except ValueError as error:
+        raise UsageError(f"`{shown(written)}` is no day; write it as 2026-03-01") from error
 
 
 def _consent(asked: Asked, folder: Path) -> Consent:
