@@ -179,9 +179,11 @@ def draw_pages(work: Work) -> Work:
     assert work.course is not None
     from plybook.site.pages.build import build_pages
     from plybook.site.pages.theme import load_theme
+    from plybook.site.paper.published import paper_groups
 
     theme = load_theme(work.theme or work.course.file.theme)
-    return replace(work, files=build_pages(work.course, theme, images=work.images))
+    files = build_pages(work.course, theme, images=work.images, more=paper_groups(work.course))
+    return replace(work, files=files)
 
 
 def validate_pages(work: Work) -> Work:

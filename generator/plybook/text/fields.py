@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final
+from typing import Annotated, Final, Literal
 
 import msgspec
 
@@ -50,6 +50,7 @@ class CourseFields(msgspec.Struct):
     levels: list[Words] = []
     parts: list[PartFields] = []
     recall: Annotated[tuple[Week, ...], msgspec.Meta(min_length=1, max_length=6)] = (1, 3, 8)
+    paper: tuple[Literal["sheet", "key", "cards"], ...] = ()
     theme: Slug = "press"
     site_url: Annotated[str, msgspec.Meta(pattern=WEB)] | None = None
     licence: Words | None = None

@@ -222,6 +222,7 @@ def _read_course_file(folder: Path, sources: dict[str, str], report: Report) -> 
         levels=tuple(fields.levels),
         parts=_parts(head, fields) if head else (),
         recall=tuple(sorted(set(fields.recall))),
+        paper=tuple(dict.fromkeys(fields.paper)),
         theme=fields.theme,
         site_url=fields.site_url,
         licence=fields.licence,

@@ -339,6 +339,8 @@ def _rule(message: str) -> tuple[str, str]:
         return next(words for rule, words in _PATTERNS.items() if repr(rule)[1:-1] == pattern[1])
     if " of length >= 1" in message:
         return "must not be empty", "write a value, or delete the line"
+    if message.startswith("Invalid enum value"):
+        return "names no such thing", "write `paper: [sheet, key, cards]`, or some of these"
     most = re.search(r" of length <= (\d+)", message)
     if most:
         return f"may hold {most[1]} values at most", "keep those that matter most"

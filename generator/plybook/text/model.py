@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal
 
 from plybook.diagnostics import Span
 
@@ -384,6 +384,7 @@ class CourseFile:
     contact: str | None = None  # an address or a number that pages may show
     span: Span
     recall: tuple[int, ...] = (1, 3, 8)  # weeks from one recall to the next, rising
+    paper: tuple[Literal["sheet", "key", "cards"], ...] = ()  # what a site offers to print
     is_whole: bool = True
 
 

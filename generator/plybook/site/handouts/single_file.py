@@ -29,9 +29,10 @@ __all__ = ["course_page", "lesson_page"]
 _FONT: Final = re.compile(r'url\("([^"]+\.woff2)"\)')
 _SHEETS: Final = re.compile(r'<link rel="stylesheet" href="([^"]*)">')
 _RULE: Final = re.compile(r"principles/([a-z0-9-]+)\.html")
-#: Pages that are about other pages stand behind them; the room views are for a projector.
+#: Pages that are about other pages stand behind them; the room views are for a projector, the
+#: papers for a printer.
 _ORDER: Final = ("index.html", "lessons/", "principles/index.html", "principles/", "")
-_LEFT_OUT: Final = ("room/",)
+_LEFT_OUT: Final = ("room/", "paper/")
 
 
 def course_page(course: Course, files: Mapping[str, bytes]) -> bytes:

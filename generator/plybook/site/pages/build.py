@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 from typing import NamedTuple
 
@@ -25,12 +25,19 @@ __all__ = ["Group", "build_lesson_page", "build_pages", "groups_of"]
 
 
 def build_pages(
-    course: Course, theme: Theme, *, images: Mapping[str, Image] | None = None
+    course: Course,
+    theme: Theme,
+    *,
+    images: Mapping[str, Image] | None = None,
+    more: Iterable[Group] = (),
 ) -> dict[str, bytes]:
-    """Return every file of the site. `images` are by their path from the course folder."""
+    """Return every file of the site. `images` are by their path from the course folder.
+
+    `more` are groups from other parts, such as sheets.
+    """
     edition = Edition(course, theme, images=images)
     files: dict[str, bytes] = {}
-    for group in groups_of(course):
+    for group in (*groups_of(course), *more):
         files |= group.make(edition)
     return files
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from plybook.diagnostics import Report
 from plybook.kept import Ask, Kept
@@ -18,10 +18,11 @@ class KeptSite:
     from: it is made anew when anything of that has become another thing.
     """
 
-    def __init__(self, stock: Stock, kept: Kept) -> None:
+    def __init__(self, stock: Stock, kept: Kept, *, more: Iterable[Group] = ()) -> None:
+        """`more` are groups from other parts, such as sheets."""
         self._stock = stock
         self._kept = kept
-        self._groups = groups_of(stock.course)
+        self._groups = (*groups_of(stock.course), *more)
         #: Those that would have to be made to know what is in them are asked last.
         self._order = sorted(self._groups, key=lambda group: not group.stem)
         kept.only("pages", {group.name for group in self._groups})

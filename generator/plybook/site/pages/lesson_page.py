@@ -16,7 +16,7 @@ from plybook.site.pages.views import LessonView, LinkView
 from plybook.site.wording.pgn import lesson_pgn
 from plybook.site.wording.prose import render_prose
 from plybook.site.wording.stepper import json_for_script
-from plybook.text.model import CardsDraft, Located
+from plybook.text.model import CardsDraft, ExerciseDraft, Located
 
 __all__ = ["lesson_files", "lesson_link", "principle_links"]
 
@@ -73,6 +73,7 @@ def _page(edition: Edition, lesson: Lesson, *, pgn_href: str) -> bytes:
         body=body,
         plate=plate,
         pgn_href=pgn_href,
+        paper=_paper(edition, lesson, text),
         exercise_words=_exercise_words(text) if blocks.has_trials else Markup(),
         signs=tuple((kind, *text.words.known_means[kind]) for kind in sorted(blocks.signs)),
     )
@@ -85,6 +86,21 @@ def _page(edition: Edition, lesson: Lesson, *, pgn_href: str) -> bytes:
         has_boards=plate is not None or "<svg" in body,
         parts=_parts(lesson, has_trials=blocks.has_trials),
         lesson=view,
+    )
+
+
+def _paper(edition: Edition, lesson: Lesson, text: Hypertext) -> tuple[LinkView, ...]:
+    """Return links to the papers of a lesson that the course publishes."""
+    kinds = {type(block) for block in lesson.draft.blocks}
+    papers = {
+        "sheet": (ExerciseDraft in kinds, text.words.say("Sheet")),
+        "key": (ExerciseDraft in kinds, text.words.say("Key")),
+        "cards": (CardsDraft in kinds, text.words.say("Cards")),
+    }
+    return tuple(
+        LinkView(href=f"{_ROOT}paper/{lesson.slug}-{kind}.html", text=word)
+        for kind, (is_there, word) in papers.items()
+        if is_there and kind in edition.course.file.paper
     )
 
 

@@ -214,6 +214,7 @@ class LessonView:
     body: Markup
     plate: PlateView | None
     pgn_href: str
+    paper: tuple[LinkView, ...]  # what can be printed of it
     signs: tuple[tuple[str, str, str], ...]  # kind, word, meaning: of the claims on the page
     exercise_words: Markup  # for the page script, "" where nothing can be tried
 

@@ -13,6 +13,7 @@ from markupsafe import Markup
 
 from plybook import __version__
 from plybook.site.pages.edition import Edition
+from plybook.site.pages.policy import POLICY
 from plybook.site.pages.theme import Theme, handout_text
 from plybook.site.paper.chosen import Bundle
 from plybook.site.paper.drawings import cut_marks, side_mark, stars
@@ -20,7 +21,7 @@ from plybook.site.paper.layout import best_per_page, card_pages, sheet_pages
 from plybook.site.paper.views import PaperView
 from plybook.site.paper.writing import Writer
 
-__all__ = ["Kind", "Paper", "make_papers"]
+__all__ = ["Kind", "Paper", "linked_style", "make_papers"]
 
 Kind = Literal["sheet", "key", "cards"]
 
@@ -39,17 +40,23 @@ class Paper:
 
 
 def make_papers(
-    edition: Edition, bundle: Bundle, kinds: tuple[Kind, ...], *, per_page: int | None = None
+    edition: Edition,
+    bundle: Bundle,
+    kinds: tuple[Kind, ...],
+    *,
+    per_page: int | None = None,
+    stylesheet: str = "",
 ) -> tuple[Paper, ...]:
     """Return the papers of these kinds; what there is nothing for is left out.
 
     `per_page` is how many exercises a page may hold, None for as many as suit their number.
+    `stylesheet` is the address of a style sheet beside them; without one they hold their own.
     """
-    writer = Writer(edition, bundle)
+    maker = _Maker(edition, bundle, stylesheet)
     makers = {
-        "sheet": lambda: _sheet(edition, bundle, writer, per_page),
-        "key": lambda: _key(edition, bundle, writer),
-        "cards": lambda: _cards(edition, bundle, writer),
+        "sheet": lambda: maker.sheet(per_page),
+        "key": maker.key,
+        "cards": maker.cards,
     }
     there = {"sheet": bundle.exercises, "key": bundle.exercises, "cards": bundle.cards}
     return tuple(
@@ -59,48 +66,57 @@ def make_papers(
     )
 
 
-def _sheet(edition: Edition, bundle: Bundle, writer: Writer, wanted: int | None) -> str:
-    lengths = [len(one.draft.task) for one in bundle.exercises]
-    per_page = best_per_page(lengths, wanted)
-    pages = sheet_pages(writer.tasks(), per_page=per_page)
-    return _document(
-        edition, bundle, writer, "sheet", page_count=len(pages), pages=pages, per_page=per_page
-    )
+class _Maker:
+    """Makes the documents of one bundle."""
+
+    def __init__(self, edition: Edition, bundle: Bundle, stylesheet: str) -> None:
+        self._edition = edition
+        self._bundle = bundle
+        self._stylesheet = stylesheet
+        self._writer = Writer(edition, bundle)
+
+    def sheet(self, wanted: int | None) -> str:
+        lengths = [len(one.draft.task) for one in self._bundle.exercises]
+        per_page = best_per_page(lengths, wanted)
+        pages = sheet_pages(self._writer.tasks(), per_page=per_page)
+        return self._document("sheet", page_count=len(pages), pages=pages, per_page=per_page)
+
+    def key(self) -> str:
+        return self._document("key", page_count=0, keys=self._writer.keys())
+
+    def cards(self) -> str:
+        pages = card_pages(self._writer.fronts(), self._writer.backs())
+        return self._document("cards", page_count=len(pages), pages=pages, cuts=cut_marks())
+
+    def _document(self, kind: Kind, *, page_count: int, **views: Any) -> str:
+        lesson, language = self._bundle.lesson, self._writer.language
+        style = "" if self._stylesheet else "".join(_style(self._edition.theme))
+        view = PaperView(
+            kind=kind,
+            title=lesson.draft.title if lesson else self._writer.words.say("Mixed practice"),
+            subtitle=(lesson.draft.subtitle or "") if lesson else "",
+            code=self._bundle.code,
+            language=language or self._edition.course.file.language,
+            pages=page_count,
+            policy=POLICY if self._stylesheet else _policy(style),
+            style=Markup(style),
+            stylesheet=self._stylesheet,
+            generator=f"plybook {__version__}",
+        )
+        return self._edition.document(
+            f"paper/{kind}.html",
+            language=language,
+            paper=view,
+            stars=stars,
+            side_mark=side_mark,
+            **views,
+        )
 
 
-def _key(edition: Edition, bundle: Bundle, writer: Writer) -> str:
-    return _document(edition, bundle, writer, "key", page_count=0, keys=writer.keys())
-
-
-def _cards(edition: Edition, bundle: Bundle, writer: Writer) -> str:
-    pages = card_pages(writer.fronts(), writer.backs())
-    return _document(
-        edition, bundle, writer, "cards", page_count=len(pages), pages=pages, cuts=cut_marks()
-    )
-
-
-def _document(
-    edition: Edition, bundle: Bundle, writer: Writer, kind: Kind, *, page_count: int, **views: Any
-) -> str:
-    style = "".join(_style(edition.theme))
-    view = PaperView(
-        kind=kind,
-        title=bundle.lesson.draft.title if bundle.lesson else writer.words.say("Mixed practice"),
-        subtitle=(bundle.lesson.draft.subtitle or "") if bundle.lesson else "",
-        code=bundle.code,
-        language=writer.language or edition.course.file.language,
-        pages=page_count,
-        policy=_policy(style),
-        style=Markup(style),
-        generator=f"plybook {__version__}",
-    )
-    return edition.document(
-        f"paper/{kind}.html",
-        language=writer.language,
-        paper=view,
-        stars=stars,
-        side_mark=side_mark,
-        **views,
+def linked_style(style: str) -> str:
+    """Return the style sheet for papers of a site, from the site's own `style`."""
+    return "".join(f"{row}\n" for row in style.splitlines() if row.startswith(_TAKEN)) + (
+        handout_text("paper.css")
     )
 
 

@@ -115,5 +115,6 @@ class PaperView:
     language: str
     pages: int  # 0 where the browser counts them
     policy: str
-    style: Markup
+    style: Markup  # in the file; empty where `stylesheet` is the address of one
+    stylesheet: str
     generator: str
