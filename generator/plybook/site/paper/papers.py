@@ -20,6 +20,7 @@ from plybook.site.paper.drawings import cut_marks, side_mark, stars
 from plybook.site.paper.layout import best_per_page, card_pages, sheet_pages
 from plybook.site.paper.views import PaperView
 from plybook.site.paper.writing import Writer
+from plybook.site.wording.languages import is_right_to_left
 
 __all__ = ["Kind", "Paper", "linked_style", "make_papers"]
 
@@ -90,13 +91,15 @@ class _Maker:
 
     def _document(self, kind: Kind, *, page_count: int, **views: Any) -> str:
         lesson, language = self._bundle.lesson, self._writer.language
+        tag = language or self._edition.course.file.language
         style = "" if self._stylesheet else "".join(_style(self._edition.theme))
         view = PaperView(
             kind=kind,
             title=lesson.draft.title if lesson else self._writer.words.say("Mixed practice"),
             subtitle=(lesson.draft.subtitle or "") if lesson else "",
             code=self._bundle.code,
-            language=language or self._edition.course.file.language,
+            language=tag,
+            is_right_to_left=is_right_to_left(tag),
             pages=page_count,
             policy=POLICY if self._stylesheet else _policy(style),
             style=Markup(style),

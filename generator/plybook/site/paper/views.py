@@ -113,6 +113,7 @@ class PaperView:
     subtitle: str
     code: str
     language: str
+    is_right_to_left: bool
     pages: int  # 0 where the browser counts them
     policy: str
     style: Markup  # in the file; empty where `stylesheet` is the address of one
