@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from languages.german_course import FILES as GERMAN
-from languages.german_course import course_in, site_of
+from languages.german_course import course_in, course_of, site_of
 from languages.hebrew_course import FILES as HEBREW
 
 _LAYOUT = """() => {
@@ -23,6 +23,12 @@ _LAYOUT = """() => {
 }"""
 
 
+def put(site: dict[str, bytes], folder: Path) -> None:
+    for path, content in site.items():
+        (folder / path).parent.mkdir(parents=True, exist_ok=True)
+        (folder / path).write_bytes(content)
+
+
 @pytest.mark.parametrize(
     ("files", "way"), [(GERMAN, "ltr"), (HEBREW, "rtl")], ids=["german", "hebrew"]
 )
@@ -30,9 +36,7 @@ def test_a_phone_shows_all_with_the_board_from_left_to_right(
     browser: Browser, tmp_path: Path, files: dict[str, str], way: str
 ) -> None:
     site = site_of(course_in(tmp_path / "course", files))
-    for path, content in site.items():
-        (tmp_path / "site" / path).parent.mkdir(parents=True, exist_ok=True)
-        (tmp_path / "site" / path).write_bytes(content)
+    put(site, tmp_path / "site")
     (first, *_) = (path for path in site if path.startswith("lessons/") and path.endswith("html"))
     page = browser.new_page(viewport={"width": 390, "height": 844})
     for path in (first, "index.html", "lines.html", "principles/index.html"):
@@ -44,3 +48,22 @@ def test_a_phone_shows_all_with_the_board_from_left_to_right(
     assert seen.pop("way") == way
     for places in seen.values():  # the rooks on a1 and h1, the first moves, back and on
         assert places == sorted(set(places))
+
+
+def test_an_answer_may_be_typed_in_the_letters_of_the_page(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """The Russian king has two letters, and the first of them is the knight's."""
+    site = site_of(course_of(tmp_path / "course", "ru"))
+    put(site, tmp_path / "site")
+    page = browser.new_page()
+    page.goto((tmp_path / "site" / "lessons" / "mitte.html").as_uri())
+    field = page.locator(".ex input[type=text]").first
+    page.locator(".ex details:has(input[type=text])").first.evaluate("one => one.open = true")
+    kept = {}
+    for text in ("Кd7", "Крe7"):
+        field.fill(text)
+        field.press("Enter")
+        kept[text] = field.input_value()
+    page.close()
+    assert kept == {"Кd7": "Кd7", "Крe7": ""}  # no knight goes to d7; the king goes to e7

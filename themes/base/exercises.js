@@ -630,15 +630,16 @@
 
   /**
    * Returns what a typed move says: signs for takes, check and mate are not needed, castling may
-   * be written with zeros. `letters` are the page's, for knight, bishop, rook, queen and king.
+   * be written with zeros. `letters` are the page's, for knight, bishop, rook, queen and king; a
+   * king of two letters is Russian.
    * @param {string} text
-   * @param {string} letters
+   * @param {string[]} letters
    * @returns {Read|null}
    */
   function readMove(text, letters) {
     const plain = text.replace(/^\s*\d+\s*\.+|[\s+#!?=x:×–—-]|e\.?p\.?$/g, "");
     if (/^[0oO]{2,3}$/.test(plain)) return { castles: plain.length === 2 ? "O-O" : "O-O-O", man: "K", file: "", rank: "", to: "", becomes: "" };
-    const found = /^(\D)??([a-h])?([1-8])?([a-h][1-8])(\D)?$/.exec(plain);
+    const found = /^(\D\D??)??([a-h])?([1-8])?([a-h][1-8])(\D)?$/.exec(plain);
     if (!found) return null;
     const [, man = "", file = "", rank = "", to, becomes = ""] = found;
     const read = { castles: "", man: letterOf(man, letters), file, rank, to, becomes: letterOf(becomes, letters) };
@@ -646,11 +647,11 @@
   }
 
   /** Returns the PGN letter of a man that is written in the page's letters, or in PGN's own.
-   * @param {string} sign @param {string} letters */
+   * @param {string} sign @param {string[]} letters */
   function letterOf(sign, letters) {
     const upper = sign.toUpperCase();
-    const at = upper ? letters.indexOf(upper) : -1;
-    return at >= 0 ? PIECES[at] : upper && PIECES.includes(upper) ? upper : "";
+    const at = letters.findIndex((letter) => letter.toUpperCase() === upper);
+    return at >= 0 ? PIECES[at] : [...PIECES].includes(upper) ? upper : "";
   }
 
   /** @param {Read} read @param {number} square @param {string} board */
@@ -666,7 +667,7 @@
    * @param {string} text
    * @param {Row[]} rows
    * @param {string} board
-   * @param {string} letters
+   * @param {string[]} letters
    */
   function typed(text, rows, board, letters) {
     /** @param {Read|null} read */

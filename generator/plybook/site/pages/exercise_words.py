@@ -69,7 +69,7 @@ def _man_on(man: str, square: str, words: Words) -> str:
 def script_words(words: Words, *, letters: str) -> Mapping[str, Any]:
     """Return the words of the script; `letters` are those that the page's moves are shown in."""
     return {
-        "letters": "".join(move_text(letter, letters) for letter in _PIECES),
+        "letters": [move_text(letter, letters) for letter in _PIECES],
         "figurines": letters == FIGURINE,
         "men": _men(words),
         "becomes": {man: words.men[man] for man in "qrbn"},
