@@ -122,7 +122,7 @@ def test_pages_say_their_number_and_how_many_there_are() -> None:
     sheet = mixed_papers(demo_course())["sheet"]
     pages = len(sheet.select(".pg"))
     assert pages > 1
-    assert text_of(sheet, ".ft") == [f"Page {at} of {pages}" for at in range(1, pages + 1)]
+    assert text_of(sheet, ".fo") == [f"Page {at} of {pages}" for at in range(1, pages + 1)]
 
 
 def test_a_long_task_gets_a_larger_place(tmp_path: Path) -> None:
