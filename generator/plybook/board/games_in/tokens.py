@@ -54,6 +54,6 @@ SIGNS: Final = {
 }  # fmt: skip  # a table of spellings
 
 #: A bracketed command in a comment, with its name and what follows.
-COMMAND: Final = re.compile(r"\[%\s*([A-Za-z0-9_]*)([^\]]*)\]")
+COMMAND: Final = re.compile(r"\[%\s*([A-Za-z0-9_]*)([^\[\]]*)\]")
 #: What `cal` and `csl` hold: a colour letter and one square or two.
 DRAWN: Final = re.compile(r"[A-Z]([a-h][1-8])([a-h][1-8])?")
