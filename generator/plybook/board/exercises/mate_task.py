@@ -6,6 +6,7 @@ go on at a later move; a short solution is quicker than asked for.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Final
 
 import chess
@@ -23,7 +24,7 @@ from plybook.board.exercises.findings import (
 )
 from plybook.board.exercises.goals import MateGoal
 from plybook.board.exercises.model import Finding
-from plybook.board.exercises.tasks import Found, Task
+from plybook.board.exercises.tasks import Found, Task, Try
 from plybook.text.exercise_checks import CheckMate
 
 __all__ = ["test_mate"]
@@ -33,18 +34,14 @@ _NAMED: Final = 4  # duals that a finding names
 
 def test_mate(task: Task, check: CheckMate, goal: MateGoal) -> Found:
     """Return what is found of a mate in so many moves."""
-    keys = task.first_moves()
-    found = Found(judge_mate(task.start, keys[0], check.moves, goal.prover))
-    _test_answers(task, check, goal, found)
     does = f"mates in {check.moves}"
-    working = task.test_tries(
-        found,
-        goal,
-        does=does,
-        line=lambda attempt: (
-            goal.line(attempt.board, attempt.move) if not attempt.ply else [attempt.move]
-        ),
-    )
+    try:
+        found = Found(judge_mate(task.start, task.first_moves()[0], check.moves, goal.prover))
+        _test_answers(task, check, goal, found)
+    except NodesSpentError as limit:
+        finding = not_settled(f"whether the answer {does}", limit)
+        return Found(Verdict(reach=Reach.NOT_SETTLED, nodes=goal.nodes), [finding])
+    working = task.test_tries(found, goal, does=does, line=partial(_line_of_try, goal))
     if any(finding.code in ("answer-fails", "exercise-short") for finding in found.findings):
         return found
     try:
@@ -58,6 +55,11 @@ def test_mate(task: Task, check: CheckMate, goal: MateGoal) -> Found:
     if check.is_only and not any(one.code == "exercise-cooked" for one in found.findings):
         _look_for_duals(task, check, goal, found)
     return found
+
+
+def _line_of_try(goal: MateGoal, attempt: Try) -> list[chess.Move]:
+    """Return the mate of a wrong try; of a later one, its first move."""
+    return [attempt.move] if attempt.ply else goal.line(attempt.board, attempt.move)
 
 
 def _test_answers(task: Task, check: CheckMate, goal: MateGoal, found: Found) -> None:
@@ -110,21 +112,32 @@ def _is_short(task: Task, check: CheckMate, goal: MateGoal, found: Found) -> boo
 def _look_for_cooks(
     task: Task, check: CheckMate, goal: MateGoal, found: Found, working: set[chess.Move]
 ) -> None:
+    """Report other first moves that mate; the same promotion to queen and rook is only noted."""
     board = task.start
     keys = task.first_moves()
     others = [move for move in board.legal_moves if move not in keys and move not in working]
-    cooks = [move for move in others if goal.holds(board, move, 0)]
+    mating = [move for move in others if goal.holds(board, move, 0)]
+    cooks = [move for move in mating if not any(_is_twin_promotion(move, key) for key in keys)]
     if cooks:
         line = line_of(board, goal.line(board, cooks[0]))
         found.findings.append(cooked(board, cooks, does=f"mates in {check.moves} too", line=line))
     elif not working and found.verdict.reach is Reach.PROVED:
-        count = len(others)
+        count = len(others) - len(mating)
         words = f"; none of the {count} other moves mates" if count else "; it is the only move"
+        noted = say("; so does ", listed([say_move(board, move) for move in mating]))
         found.verdict = Verdict(
             reach=Reach.PROVED,
-            evidence=say(found.verdict.evidence, words),
+            evidence=say(found.verdict.evidence, noted if mating else "", words),
             nodes=goal.nodes,
         )
+
+
+def _is_twin_promotion(move: chess.Move, key: chess.Move) -> bool:
+    """Return whether two moves differ in promoting to queen or rook alone."""
+    return (move.from_square, move.to_square) == (key.from_square, key.to_square) and {
+        move.promotion,
+        key.promotion,
+    } == {chess.QUEEN, chess.ROOK}
 
 
 # ---------------------------------------------------------------------- duals

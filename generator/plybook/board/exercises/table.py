@@ -179,7 +179,10 @@ class _Table:
         made = turn.made + 1
         if made >= self._longest:
             return Outcome(uci, Judgement.RIGHT)
-        reply = self._goal.best_defence(after, made)
+        try:
+            reply = self._goal.best_defence(after, made)
+        except NodesSpentError:
+            reply = None
         if reply is None:
             return Outcome(uci, Judgement.RIGHT)
         after.push(reply)
@@ -223,9 +226,18 @@ class _Table:
         if mates:
             return mates[0]
         best = _wins_most(after, search)
-        if isinstance(self._goal, MateGoal):
+        try:
+            return self._that_meets_it(turn, move, after, best)
+        except NodesSpentError:
+            return best
+
+    def _that_meets_it(
+        self, turn: _Waiting, move: chess.Move, after: chess.Board, best: chess.Move | None
+    ) -> chess.Move | None:
+        """Return the reply that wins most if it meets the aim too, or else one that meets it."""
+        if best is not None and isinstance(self._goal, MateGoal):
             left = self._goal.moves - turn.made - 1
-            if best is not None and self._goal.avoids(after, best, left):
+            if self._goal.avoids(after, best, left):
                 return best
         elif best is not None and not isinstance(self._goal, DefenceGoal):
             return best

@@ -92,12 +92,12 @@ class Task:
         for attempt in self.tries(found):
             try:
                 works = goal.holds(attempt.board, attempt.move, attempt.made)
+                words = line_of(attempt.board, line(attempt)) if works and line else ()
             except NodesSpentError as limit:
                 said = label(attempt.board, attempt.move)
                 found.findings.append(not_settled(f"whether `{said}` is wrong", limit))
                 continue
             if works:
-                words = line_of(attempt.board, line(attempt)) if line else ()
                 found.findings.append(
                     wrong_try_works(
                         attempt.board,
