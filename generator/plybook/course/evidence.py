@@ -13,8 +13,9 @@ from functools import cache, cached_property, partial
 from typing import Final
 
 from plybook.board import Ply, Side, ledger
+from plybook.course.evidence_index import EvidenceIndex, Keyed
 from plybook.course.ledgers import Ledgers
-from plybook.course.model import Evidence, Lesson, Place
+from plybook.course.model import Evidence, EvidenceTable, Lesson, Place
 from plybook.diagnostics import Report
 from plybook.kept import Kept
 from plybook.text.model import Located, PrincipleDraft, TagDraft, TagsDraft
@@ -101,10 +102,6 @@ class Finding:
     facts: tuple[ledger.Fact, ...]
 
 
-#: Evidence with the position after its move.
-_Keyed = tuple[bytes, Evidence]
-
-
 def _tags_placed(lesson: Lesson, _: Report) -> tuple[tuple[Place, TagDraft], ...]:
     """Return the tags of a lesson whose moves are there."""
     return tuple(
@@ -116,7 +113,7 @@ def _tags_placed(lesson: Lesson, _: Report) -> tuple[tuple[Place, TagDraft], ...
     )
 
 
-class Findings(Mapping[str, tuple[Evidence, ...]]):
+class Findings(EvidenceTable):
     """The evidence of the published lessons by principle, each made when it is first asked for.
 
     In the order of the lessons and their lines; of equal positions with the same verb only the
@@ -166,6 +163,12 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
         if slug not in self._made:
             self._made[slug] = tuple(self._merged(slug))
         return self._made[slug]
+
+    def at(self, before: bytes, after: bytes) -> tuple[Evidence, ...]:
+        index = self._kept.take(
+            "evidence-index", "", (self._rules,), lambda _: EvidenceIndex(), report=Report()
+        )
+        return index.at((before, after), self._found)
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._rules)
@@ -245,8 +248,8 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
     # ------------------------------------------------------------------ evidence, tags first
 
     @cached_property
-    def _found(self) -> tuple[Mapping[str, tuple[_Keyed, ...]], ...]:
-        """The evidence of each published lesson by principle, that of equal positions included."""
+    def _found(self) -> Mapping[str, Mapping[str, tuple[Keyed, ...]]]:
+        """The evidence of each lesson by principle, that of equal positions included."""
         said = self._kept.same(
             "said",
             {
@@ -256,8 +259,8 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
         )
         lessons = self._ledgers.lessons
         self._kept.only("evidence", lessons)
-        return tuple(
-            self._kept.take(
+        return {
+            slug: self._kept.take(
                 "evidence",
                 slug,
                 (self._rules, said, *self._ledgers.lessons_before(slug)),
@@ -266,12 +269,12 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
             )
             for slug, lesson in lessons.items()
             if slug in self._shown
-        )
+        }
 
-    def _of_lesson(self, lesson: Lesson, _: Report) -> Mapping[str, tuple[_Keyed, ...]]:
+    def _of_lesson(self, lesson: Lesson, _: Report) -> Mapping[str, tuple[Keyed, ...]]:
         return {slug: tuple(self._collect(lesson, slug)) for slug in self._rules}
 
-    def _collect(self, lesson: Lesson, slug: str) -> Iterator[_Keyed]:
+    def _collect(self, lesson: Lesson, slug: str) -> Iterator[Keyed]:
         rule = self._rules[slug]
         telling = frozenset((*rule.kept, *rule.broken, *rule.punished))
         for name, line in lesson.lines.items():
@@ -283,7 +286,7 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
                 facts = entries[ply.index].facts if entries else ()
                 if (place, slug) in self._tags or any(fact.kind in telling for fact in facts):
                     for one in self._at(place, slug):
-                        yield line.key(ply.index), one
+                        yield (line.key(ply.parent), line.key(ply.index)), one
 
     def _at(self, place: Place, slug: str) -> Iterator[Evidence]:
         mover = self.ply(place).mover
@@ -324,8 +327,8 @@ class Findings(Mapping[str, tuple[Evidence, ...]]):
 
     def _merged(self, slug: str) -> Iterator[Evidence]:
         seen = set()
-        for of_lesson in self._found:
-            for key, one in of_lesson[slug]:
+        for of_lesson in self._found.values():
+            for (_, key), one in of_lesson[slug]:
                 if (key, one.verb) not in seen:
                     seen.add((key, one.verb))
                     yield one

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -15,6 +16,7 @@ from plybook.text.model import ClaimDraft, CourseFile, LessonDraft, PrincipleDra
 __all__ = [
     "Course",
     "Evidence",
+    "EvidenceTable",
     "Lesson",
     "Meeting",
     "Part",
@@ -106,6 +108,14 @@ class Evidence:
     def told(self, words: ledger.Words = ledger.ENGLISH) -> str:
         """Return what was found, else what the coach says; no capital, no full stop."""
         return "; ".join(ledger.say(fact, words=words) for fact in self.facts) or self.because
+
+
+class EvidenceTable(Mapping[str, tuple[Evidence, ...]]):
+    """Evidence by principle that can be asked for that of one move, without going through all."""
+
+    @abstractmethod
+    def at(self, before: bytes, after: bytes) -> tuple[Evidence, ...]:
+        """Return what the move between two positions shows, by principle and lesson in order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
 from plybook.board.model import Line
-from plybook.course.model import Course, Evidence, Place
+from plybook.course.model import Course, Evidence, EvidenceTable, Place
 from plybook.site.wording.movetext import moves_in_letters
 from plybook.site.wording.typography import set_text
 from plybook.site.wording.words import Words
@@ -30,20 +30,27 @@ class Touched:
     """
 
     def __init__(self, course: Course) -> None:
-        self._found: dict[_Step, list[Evidence]] = {}
-        for evidence in course.evidence.values():
-            for one in evidence:
-                step = _step(course.line(one.place), one.place.index)
-                self._found.setdefault(step, []).append(one)
+        self._found = _search(course)
 
     def at(self, place: Place, line: Line) -> tuple[Evidence, ...]:
         """Return what the move before a place of a line does, the most urgent first."""
         found: dict[tuple[str, str], Evidence] = {}
-        for one in self._found.get(_step(line, place.index), ()):
+        for one in self._found(*_step(line, place.index)):
             name = one.principle, one.verb
             if name not in found or one.place == place:
                 found[name] = one
         return tuple(sorted(found.values(), key=lambda one: (_URGENT[one.verb], not one.is_tagged)))
+
+
+def _search(course: Course) -> Callable[[bytes, bytes], Iterable[Evidence]]:
+    """Return how the evidence of a move is found: the table knows, or is gone through once."""
+    if isinstance(course.evidence, EvidenceTable):
+        return course.evidence.at
+    found: dict[_Step, list[Evidence]] = {}
+    for evidence in course.evidence.values():
+        for one in evidence:
+            found.setdefault(_step(course.line(one.place), one.place.index), []).append(one)
+    return lambda before, after: found.get((before, after), ())
 
 
 def _step(line: Line, place: int) -> _Step:
