@@ -189,6 +189,12 @@ def test_games_without_tags_are_told_apart_by_result_and_by_move_one() -> None:
     assert [len(game.moves) for game in games if isinstance(game, games_in.ReadGame)] == [2, 2, 2]
 
 
+def test_a_percent_sign_inside_a_line_hides_nothing() -> None:
+    first, second = ours("1. e4 1-0 % 1. d4 d5 *")
+    assert isinstance(first, games_in.ReadGame)
+    assert isinstance(second, games_in.Rejected)
+
+
 def test_no_character_of_a_file_is_lost_between_the_games() -> None:
     text = '1. e4 e5 1-0 x {y} 1. d4 d5 * ) z\n[Event "a"]\n1. c4 {\n[Event "b"]\n} *'
     joined = "".join("".join(raw.text.split()) for raw in games_in.split_games(text))

@@ -105,9 +105,11 @@ def split_games(text: str, *, first_line: int = 1) -> Iterator[RawGame]:
     line = first_line
     for start, end in pairwise(starts):
         part = text[start:end]
-        if not _is_empty(part):
+        is_inside = start > 0 and text[start - 1] != "\n"  # of a line, where % hides nothing
+        if not _is_empty(part, is_inside=is_inside):
             skipped = len(part) - len(part.lstrip())
-            yield RawGame(part.strip(), line + part.count("\n", 0, skipped))
+            game = f" {part.strip()}" if is_inside else part.strip()
+            yield RawGame(game, line + part.count("\n", 0, skipped))
         line += part.count("\n")
 
 
@@ -137,6 +139,9 @@ def _walk(cutter: _Cutter) -> None:
     cutter.look_at_gap(len(text.rstrip()))
 
 
-def _is_empty(part: str) -> bool:
+def _is_empty(part: str, *, is_inside: bool) -> bool:
     """Return whether a part holds nothing but space, escaped lines and remarks to the line end."""
-    return all(not row.strip() or row[0] in "%;" for row in part.split("\n"))
+    first, *rest = part.split("\n")
+    if first.strip() and not first.startswith(";" if is_inside else ("%", ";")):
+        return False
+    return all(not row.strip() or row[0] in "%;" for row in rest)
