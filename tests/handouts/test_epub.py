@@ -17,9 +17,12 @@ import pytest
 from playwright.sync_api import Browser
 
 from browser.tools import missing, need_module
+from handouts.conftest import made as made_pages
+from handouts.conftest import picture
 from plybook.desk.work import Work
 from plybook.site.handouts.epub import epub
 from plybook.site.pages.theme import load_theme
+from small_course import write_course
 
 XHTML: Final = "{http://www.w3.org/1999/xhtml}"
 OPF: Final = "{http://www.idpf.org/2007/opf}"
@@ -211,6 +214,23 @@ def test_the_other_theme_makes_a_book_too(work: Work) -> None:
     with zipfile.ZipFile(io.BytesIO(made(work, theme="slate"))) as archive:
         assert archive.testzip() is None
         assert not [name for name in archive.namelist() if "fonts/" in name]
+
+
+def test_moves_run_from_left_to_right_in_a_book_that_does_not(tmp_path: Path) -> None:
+    write_course(tmp_path)
+    (tmp_path / "images" / "board.png").write_bytes(picture())
+    settings = tmp_path / "course.yaml"
+    settings.write_text(settings.read_text().replace("language: en", "language: he"))
+    with zipfile.ZipFile(io.BytesIO(made(made_pages(tmp_path)))) as archive:
+        spine = package(archive).find(f"{OPF}spine")
+        assert spine is not None
+        assert spine.get("page-progression-direction") == "rtl"
+        tree = page(archive, "lessons/forks.xhtml")
+        assert tree.get("dir") == "rtl"
+        moves = [tag for tag in tree.iter() if tag.get("class") in {"m", "m s", "mt", "mv"}]
+        assert moves
+        assert {tag.get("dir") for tag in moves} == {"ltr"}
+        assert b"direction" not in archive.read("EPUB/book.css")  # EPUB 3.3, section 6.3.1.3
 
 
 def test_a_chapter_shows_its_boards_in_a_browser(

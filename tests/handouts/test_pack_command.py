@@ -14,13 +14,15 @@ from typing import Final
 import pytest
 from click.testing import CliRunner, Result
 
+from handouts.conftest import picture
 from plybook.desk.command import cli
+from small_course import write_course
 
 NAMES: Final = {
-    "page": "first-principles.html",
-    "epub": "first-principles.epub",
-    "zip": "first-principles.zip",
-    "pgn": "first-principles.pgn",
+    "page": "harbour.html",
+    "epub": "harbour.epub",
+    "zip": "harbour.zip",
+    "pgn": "harbour.pgn",
 }
 
 
@@ -36,9 +38,21 @@ def digests(folder: Path) -> Mapping[str, str]:
 
 
 @pytest.fixture
-def copied(course_folder: Path, tmp_path: Path) -> Path:
-    """A copy of the course, alone in its folder."""
-    return Path(shutil.copytree(course_folder, tmp_path / "home" / "course"))
+def copied(tmp_path: Path) -> Path:
+    """A small course, alone in its folder."""
+    folder = tmp_path / "home" / "course"
+    folder.mkdir(parents=True)
+    write_course(folder)
+    (folder / "images" / "board.png").write_bytes(picture())
+    return folder
+
+
+def edit(folder: Path, before: str, after: str) -> None:
+    """Change a lesson of the course."""
+    lesson = folder / "lessons" / "01-forks.md"
+    text = lesson.read_text(encoding="utf-8")
+    assert before in text
+    lesson.write_text(text.replace(before, after), encoding="utf-8")
 
 
 @pytest.mark.parametrize("form", NAMES)
@@ -50,8 +64,7 @@ def test_a_hand_out_goes_beside_the_course_and_may_be_made_again(copied: Path, f
     assert sorted(path.name for path in copied.parent.iterdir()) == sorted(["course", target.name])
     again = run("pack", form, copied)
     assert f"{target}: as it was" in again.output
-    lesson = copied / "lessons" / "90-hard.md"
-    lesson.write_text(lesson.read_text(encoding="utf-8").replace("2. exd5\n", "2. exd5 Qxd5\n"))
+    edit(copied, "3. Nc3 $1 $22", "3. Nc3 $1 $22 Qd8")
     assert f"{target}: written" in run("pack", form, copied).output
 
 
@@ -74,7 +87,7 @@ def test_the_hand_out_of_another_course_is_left_alone(
     before = target.read_bytes()
     settings = copied / "course.yaml"
     text = settings.read_text(encoding="utf-8")
-    text = text.replace("id: first-principles", "id: second").replace("First Prin", "Second Prin")
+    text = text.replace("id: harbour", "id: second").replace("Harbour lessons", "Others")
     settings.write_text(text, encoding="utf-8")
     assert run("pack", form, copied, "--out", target).return_value == 2
     assert target.read_bytes() == before
@@ -82,8 +95,7 @@ def test_the_hand_out_of_another_course_is_left_alone(
 
 @pytest.mark.parametrize("form", NAMES)
 def test_a_course_with_a_fault_is_not_handed_out(copied: Path, form: str, tmp_path: Path) -> None:
-    lesson = copied / "lessons" / "90-hard.md"
-    lesson.write_text(lesson.read_text(encoding="utf-8").replace("2. exd5\n", "2. Kxd5\n"))
+    edit(copied, "3. Nc3 $1 $22", "3. Kd3")
     done = run("pack", form, copied, "--out", tmp_path / "out")
     assert done.return_value == 1
     assert not (tmp_path / "out").exists()
@@ -96,20 +108,19 @@ def test_warnings_stop_a_strict_hand_out(copied: Path, tmp_path: Path) -> None:
 
 
 def test_build_writes_a_single_file_of_the_course_or_a_lesson(copied: Path, tmp_path: Path) -> None:
-    (tmp_path / "out").mkdir()
     assert run("build", copied, "--single-file", "--out", tmp_path / "out").return_value == 0
-    done = run("build", copied, "--single-file", "--lesson", "men-out", "--out", tmp_path / "out")
+    done = run("build", copied, "--single-file", "--lesson", "pins", "--out", tmp_path / "out")
     assert done.return_value == 0
     assert [path.name for path in sorted((tmp_path / "out").iterdir())] == [
-        "first-principles.html",
-        "men-out.html",
+        "harbour.html",
+        "pins.html",
     ]
 
 
 def test_an_unknown_lesson_is_a_wrong_use_with_a_near_name(copied: Path, tmp_path: Path) -> None:
-    done = run("pack", "page", copied, "--lesson", "men-ou", "--out", tmp_path / "out")
+    done = run("pack", "page", copied, "--lesson", "pin", "--out", tmp_path / "out")
     assert done.return_value == 2
-    assert "did you mean `men-out`?" in done.output
+    assert "did you mean `pins`?" in done.output
 
 
 def test_a_place_that_is_not_there_is_a_wrong_use(copied: Path, tmp_path: Path) -> None:

@@ -260,7 +260,14 @@ def build(
         from plybook.desk.handouts import write_handout
 
         return write_handout(
-            "page", course, lesson=lesson, out=out, theme=theme, is_strict=strict, jobs=jobs
+            "page",
+            course,
+            lesson=lesson,
+            out=out,
+            theme=theme,
+            is_strict=strict,
+            jobs=jobs,
+            is_folder=True,
         )
     from plybook.desk.publishing import build_site
 

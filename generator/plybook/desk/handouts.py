@@ -52,10 +52,14 @@ def write_handout(
     theme: str | None,
     is_strict: bool,
     jobs: int,
+    is_folder: bool = False,
 ) -> int:
-    """Write the course in one of the forms and return the exit code."""
+    """Write the course in one of the forms and return the exit code.
+
+    `out` is a file, or a folder that is there; with `is_folder`, a folder that may be made.
+    """
     if lesson is not None and form != "page":
-        raise UsageError(f"`--lesson` goes with `page`: an {form} holds the whole course")
+        raise UsageError("`--lesson` goes with `page`: the other forms hold the whole course")
     folder = find_course(course)
     work = run(CHECK, Work(folder=folder, theme=theme, jobs=jobs))
     show_all(work)
@@ -72,9 +76,14 @@ def write_handout(
         return FAULTS
     _check_lesson(work, lesson)
     name = f"{lesson or work.course.file.ident}.{_ENDINGS[form]}"
-    beside = folder.resolve().parent
-    target = beside / name if out is None else out / name if out.is_dir() else out
-    return put(target, _content(form, work, lesson), is_ours=_mark(form, work.course))
+    target = out or folder.resolve().parent
+    if out is None or is_folder or out.is_dir():
+        target /= name
+    content = _content(form, work, lesson)
+    if is_folder:
+        with suppress(OSError):  # what cannot be made is told when the file is written
+            target.parent.mkdir(exist_ok=True)
+    return put(target, content, is_ours=_mark(form, work.course))
 
 
 def _check_lesson(work: Work, lesson: str | None) -> None:
@@ -160,7 +169,7 @@ def _mark(form: str, course: Course) -> Callable[[bytes], bool]:
     """Return how an earlier hand-out of this form and course is known again."""
     ident = course.file.ident
     if form == "page":
-        start = f'<!doctype html>\n<html lang="[^"]*" data-course="{re.escape(ident)}">'.encode()
+        start = f'<!doctype html>\n<html [^>]*data-course="{re.escape(ident)}"'.encode()
         return lambda before: bool(re.match(start, before)) and _GENERATOR in before
     if form == "zip":
         mark = f'"course": "{ident}"'.encode()

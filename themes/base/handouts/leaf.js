@@ -46,6 +46,7 @@
   shown.classList.add("now");
   document.documentElement.dataset.parts = shown.dataset.parts;
   document.documentElement.lang = shown.lang;
+  document.documentElement.dir = shown.dir;
   document.title = shown.dataset.title || document.title;
 
   /** @param {string} fragment */

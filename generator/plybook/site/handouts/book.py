@@ -22,11 +22,18 @@ from plybook.site.pages.index_pages import sources_view
 from plybook.site.pages.theme import Theme
 from plybook.site.pages.views import LinkView
 from plybook.site.pictures.images import Image
+from plybook.site.wording.languages import is_right_to_left
 from plybook.site.wording.prose import render_prose
 from plybook.site.wording.typography import set_text
 
 __all__ = ["Book", "Chapter", "read_book"]
 
+#: Which way text runs in a chapter that is written from right to left, by class: moves never turn
+#: round. A book's style sheet may not say so.
+_WAYS: Final = {
+    **dict.fromkeys(("mv", "side", "mt", "m", "m s"), "ltr"),
+    **dict.fromkeys(("c", "note"), "auto"),
+}
 _EXTERNAL: Final = re.compile(r"[A-Za-z][A-Za-z0-9+.\-]*:")
 
 
@@ -152,7 +159,11 @@ class _Binder:
 
     def _bound(self, path: str, title: str, language: str, kind: str, html: str) -> Chapter:
         def change(tag: str, values: Attributes) -> Attributes:
-            return self._tag(path, tag, values)
+            return directed(self._tag(path, tag, values))
+
+        def directed(changed: Attributes) -> Attributes:
+            way = _WAYS.get(changed.get("class") or "") if is_right_to_left(language) else None
+            return {**changed, "dir": way} if way else changed
 
         return Chapter(
             path=_book_path(path),

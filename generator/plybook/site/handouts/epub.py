@@ -23,7 +23,7 @@ from plybook.site.handouts.archive import archive
 from plybook.site.handouts.book import Book, Chapter, read_book
 from plybook.site.pages.theme import Theme, handout_text
 from plybook.site.pictures.images import Image
-from plybook.site.wording.languages import words_for
+from plybook.site.wording.languages import is_right_to_left, words_for
 
 __all__ = ["book_ident", "epub"]
 
@@ -38,7 +38,7 @@ _CONTAINER: Final = """<?xml version="1.0" encoding="utf-8"?>
 _PAGE: Final = """<?xml version="1.0" encoding="utf-8"?>
 <!DOCTYPE html>
 <html xmlns="http://www.w3.org/1999/xhtml" xmlns:epub="http://www.idpf.org/2007/ops" \
-lang="{language}" xml:lang="{language}">
+lang="{language}" xml:lang="{language}" dir="{direction}">
 <head>
 <meta charset="utf-8"/>
 <title>{title}</title>
@@ -101,6 +101,7 @@ def book_ident(course: Course) -> str:
 def _page(chapter: Chapter) -> bytes:
     text = _PAGE.format(
         language=escape(chapter.language),
+        direction="rtl" if is_right_to_left(chapter.language) else "ltr",
         title=escape(chapter.title),
         root="../" * chapter.path.count("/"),
         kind=chapter.kind,
@@ -146,6 +147,7 @@ def _modified(course: Course, epoch: int | None) -> str:
 def _package(course: Course, book: Book, items: Iterable[_Item], *, modified: str) -> str:
     file = course.file
     language = escape(file.language)
+    direction = "rtl" if is_right_to_left(file.language) else "ltr"
     said = (
         ("dc:creator", file.author),
         ("dc:publisher", file.club),
@@ -181,7 +183,7 @@ def _package(course: Course, book: Book, items: Iterable[_Item], *, modified: st
             *metadata,
             "</metadata>\n<manifest>",
             *manifest,
-            "</manifest>\n<spine>",
+            f'</manifest>\n<spine page-progression-direction="{direction}">',
             *spine,
             "</spine>\n</package>\n",
         )

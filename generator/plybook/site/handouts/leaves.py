@@ -93,11 +93,13 @@ class Rewriter:
         within = _Within(self, path, shared=frozenset(_ID.findall(sprite)))
         body = _DATA.sub(lambda found: found[1] + within.data(found[2]) + found[3], body)
         kind = between(start, 'class="', '"')
-        language = between(page, '<html lang="', '"')
+        whole = between(page, "<html ", ">")
+        language = between(whole, 'lang="', '"')
+        direction = "rtl" if 'dir="rtl"' in whole else "ltr"
         title = between(page, "<title>", "</title>")
         html = (
             f'<div class="leaf {kind}" id="{escape(leaf_name(path))}" lang="{language}"'
-            f' data-title="{title}" data-parts="{escape(parts)}">'
+            f' dir="{direction}" data-title="{title}" data-parts="{escape(parts)}">'
             f"{with_tags(body, within.tag)}</div>\n"
         )
         return Leaf(html=html, sprite=sprite)

@@ -46,7 +46,7 @@ def course_page(course: Course, files: Mapping[str, bytes]) -> bytes:
     )
     rewriter = Rewriter(files, shown=frozenset(pages), instead={})
     leaves = [rewriter.leaf(path, parts=_parts(files, path)) for path in pages]
-    return _file(course, files, pages, leaves)
+    return _file(files, pages, leaves)
 
 
 def lesson_page(course: Course, files: Mapping[str, bytes], slug: str) -> bytes:
@@ -64,7 +64,7 @@ def lesson_page(course: Course, files: Mapping[str, bytes], slug: str) -> bytes:
     )
     more = _rules(course, rules, course.lessons[slug].draft.language)
     leaf = rewriter.leaf(path, parts=_parts(files, path), more=more)
-    return _file(course, files, [path], [leaf])
+    return _file(files, [path], [leaf])
 
 
 def _rank(course: Course, path: str) -> tuple[int, int, str]:
@@ -100,19 +100,17 @@ def _part(address: str) -> str:
 # ---------------------------------------------------------------------- the file
 
 
-def _file(
-    course: Course, files: Mapping[str, bytes], pages: Sequence[str], leaves: Sequence[Leaf]
-) -> bytes:
+def _file(files: Mapping[str, bytes], pages: Sequence[str], leaves: Sequence[Leaf]) -> bytes:
     first = files[pages[0]].decode()
     style = _style(files, pages)
     start, scripts = _scripts(files, pages)
     sprite = next((leaf.sprite for leaf in leaves if leaf.sprite), "")
     title = between(first, "<title>", "</title>")
-    language = between(first, '<html lang="', '"')
+    whole = between(first, "<html ", ">")
     text = "".join(
         (
             "<!doctype html>\n",
-            f'<html lang="{language}" data-course="{escape(course.file.ident)}">\n<head>\n',
+            f"<html {whole}>\n<head>\n",
             '<meta charset="utf-8">\n',
             '<meta http-equiv="Content-Security-Policy" content="',
             f'{escape(_policy(style, [start, *scripts]))}">\n',
