@@ -17,6 +17,10 @@ DEMO_KINDS: Final[Mapping[str, str]] = {
     "lines": "lines.html",
     "search": "search.html",
     "sources": "sources.html",
+    "work": "my-work.html",
+    "warm-up": "warm-up.html",
+    "plan": "plan.html",
+    "room": "room/centre-first.html",
 }
 #: What the trial course adds: nested sidelines, an exercise and cards; a page without a board.
 TRIAL_KINDS: Final[Mapping[str, str]] = {

@@ -112,6 +112,8 @@
   };
   for (const [id, act] of Object.entries(acts)) byId(id).addEventListener("click", act);
 
+  byId("dark").addEventListener("click", () => byId("lamp").click()); // the page's own, out of sight
+
   /** The keys; a hand-held presenter sends the two page keys. @type {Record<string, string>} */
   const keys = {
     ArrowRight: "on", " ": "on", PageDown: "on", ArrowLeft: "back", PageUp: "back",

@@ -28,7 +28,13 @@ from plybook.site.wording.movetext import (
     written_html,
 )
 from plybook.site.wording.prose import Setting, render_prose
-from plybook.site.wording.sentences import key_sentences, length_of, part_of, without_notes
+from plybook.site.wording.sentences import (
+    key_sentences,
+    length_of,
+    part_of,
+    tables_of,
+    without_notes,
+)
 from plybook.site.wording.tree import sideline_letters, walk
 from plybook.site.wording.typography import set_text
 from plybook.site.wording.words import after, turn_words
@@ -138,7 +144,8 @@ class _RoomWriter:
             elif token.type in {"table_open", "footnote_block_open"}:
                 end = _end_of(tokens, at)
                 if token.type == "table_open":
-                    self._add_tokens("text", tokens[at : end + 1])
+                    for table in tables_of(tokens[at : end + 1]):
+                        self._add_tokens("text", table)
                 at = end
             elif token.type in {"bullet_list_open", "ordered_list_open"}:
                 numbers.append(int(token.attrGet("start") or 1) if token.tag == "ol" else 0)

@@ -9,11 +9,12 @@ import copy
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any, Final
 
 from plybook.text.model import Prose
 
-__all__ = ["key_sentences", "length_of", "part_of", "without_notes"]
+__all__ = ["key_sentences", "length_of", "part_of", "tables_of", "without_notes"]
 
 #: A sentence ends with one of these, perhaps in a quotation, and the next begins with a capital, a
 #: figure or a sign that opens.
@@ -22,6 +23,8 @@ _ENDED = re.compile(r"[.!?…][\"'”’»)]?$")
 _STOPPED = re.compile(r"[.!?…][\"'”’»)]?\s+$")
 _BEGINS = re.compile(r"\s+(?=[^\W_a-zà-ÿ]|[\"'“‘«(])")
 _LABEL: Final = 2  # words, all bold: "**Goal.**" is no sentence of its own
+_ROWS: Final = 5  # of a table at once
+_TABLE: Final = 120  # characters of its rows at once, for they stand in narrow columns
 _MOST: Final = 240  # characters that are shown at once
 
 
@@ -50,6 +53,29 @@ def key_sentences(token: Any) -> tuple[Any, ...]:
         else:
             found.append(sentence)
     return tuple(_with_children(token, children) for children in found)
+
+
+def tables_of(tokens: Sequence[Any]) -> tuple[tuple[Any, ...], ...]:
+    """Return a table as tables of a few rows each, every one with the heads of the columns.
+
+    `tokens` go from `table_open` to `table_close`.
+    """
+    starts = [at for at, token in enumerate(tokens) if token.type == "tr_open"][1:]
+    if not starts:
+        return (tuple(tokens),)
+    head, foot = tokens[: starts[0]], [one for one in tokens[-2:] if one.nesting < 0]
+    end = len(tokens) - len(foot)
+    rows = [tokens[a:b] for a, b in pairwise([*starts, end])]
+    found: list[list[Any]] = []
+    count = 0  # of the rows in the last table
+    for row in rows:
+        if found and count < _ROWS and length_of(found[-1]) + length_of(row) < _TABLE:
+            found[-1] += row
+            count += 1
+        else:
+            found.append([*row])
+            count = 1
+    return tuple((*head, *body, *foot) for body in found)
 
 
 def without_notes(token: Any) -> Any:
