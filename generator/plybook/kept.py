@@ -51,10 +51,11 @@ class Kept:
         """
         cells = self._cells.setdefault(kind, {})
         cell = cells.get(key)
-        if cell is None or not _all_same(cell.inputs, inputs):
+        if cell is None or cell.inputs != inputs:  # what is the same object is not compared
             cell = _made(inputs, make)
             _keep(cells, key, cell, holds)
-        report.extend(cell.found)
+        if cell.found:
+            report.extend(cell.found)
         return cast(T, cell.value)
 
     def trace(
@@ -70,7 +71,7 @@ class Kept:
         """Return what `make` gives, or gave when all it asked for was answered as it is now."""
         cells = self._cells.setdefault(kind, {})
         cell = cells.get(key)
-        if cell is None or not all(_is_same(ask(name), then) for name, then in cell.inputs):
+        if cell is None or not _is_answered_alike(cell.inputs, ask):
             asked: dict[Hashable, Any] = {}
 
             def note(name: Hashable) -> Any:
@@ -81,13 +82,14 @@ class Kept:
             made = _made((), lambda found: make(found, note))
             cell = _Cell(tuple(asked.items()), made.value, made.found)
             _keep(cells, key, cell, holds)
-        report.extend(cell.found)
+        if cell.found:
+            report.extend(cell.found)
         return cast(T, cell.value)
 
     def has(self, kind: str, key: Hashable, inputs: tuple[Any, ...]) -> bool:
         """Return whether a value made from these inputs is kept."""
         cell = self._cells.get(kind, {}).get(key)
-        return cell is not None and _all_same(cell.inputs, inputs)
+        return cell is not None and cell.inputs == inputs
 
     def same(self, kind: str, value: T) -> T:
         """Return the equal value of an earlier run, or this one, so that it is the same object."""
@@ -123,9 +125,9 @@ def _keep(
         cells.pop(key, None)
 
 
-def _all_same(then: tuple[Any, ...], now: tuple[Any, ...]) -> bool:
-    return len(then) == len(now) and all(map(_is_same, then, now))
-
-
-def _is_same(then: Any, now: Any) -> bool:
-    return then is now or (type(then) is type(now) and bool(then == now))
+def _is_answered_alike(asked: tuple[tuple[Hashable, Any], ...], ask: Ask) -> bool:
+    for name, then in asked:
+        now = ask(name)
+        if now is not then and now != then:
+            return False
+    return True

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Mapping
 
 from plybook.board import Line, Mark, open_place, play_line, try_drawings
 from plybook.board.claims import VerdictCache
@@ -102,16 +102,16 @@ def _build_lessons(
         published += not one.is_draft
 
     names = kept.same("names", (lines.aliases, lines.drafts))
+    tables: dict[str, Mapping[str, object]] = {
+        "names": {"": names},
+        "number": numbers,
+        "draft": drafts,
+        "lines": lines.by_lesson,
+    }
 
-    def answer(name: Hashable) -> object:
-        match name:
-            case ("number", str(slug)):
-                return numbers[slug]
-            case ("draft", str(slug)):
-                return drafts.get(slug)
-            case ("lines", str(slug)):
-                return lines.by_lesson.get(slug)
-        return names
+    def answer(name: tuple[str, str]) -> object:
+        table, key = name
+        return tables[table].get(key)
 
     def make(slug: str) -> Callable[[Report, Ask], Lesson]:
         return lambda found, ask: _Builder(drafts[slug], lines, found, ask).build(
@@ -184,7 +184,7 @@ class _Builder:
         self._draft = draft
         self._all = lines
         self._ask = ask
-        for name in ("names", ("draft", draft.slug), ("lines", draft.slug)):
+        for name in (("names", ""), ("draft", draft.slug), ("lines", draft.slug)):
             ask(name)
         self._lines = lines.by_lesson[draft.slug]
         self._report = report

@@ -49,10 +49,11 @@ def settle_exercises(
     known = {lesson.slug: lesson for lesson in lessons}
     for kind in ("posed", "solved"):
         kept.only(kind, known)
-    asked = {
+    read = {
         slug: kept.trace("posed", slug, known.get, partial(_read, slug), report=report)
         for slug in known
     }
+    asked = {slug: posed for slug, posed in read.items() if posed}
     new = [slug for slug in asked if not kept.has("solved", slug, (asked[slug],))]
     requests = [one.request for slug in new for one in asked[slug]]
     settled = iter(settle(requests, budget=Budget(), cache=cache, jobs=jobs))

@@ -43,7 +43,7 @@ _PAGE_LIKE = re.compile(r".*\.(?:md|markdown|mdown|txt)$", re.IGNORECASE)
 class _Page:
     """A Markdown file of the course."""
 
-    path: Path
+    path: str
     file: str
     number: int
     slug: str
@@ -108,7 +108,7 @@ def _drafted(
 
 
 def _text_of(page: _Page, report: Report) -> str | None:
-    return read_text(page.path, file=page.file, limit=_LESSON_LIMIT, report=report)
+    return read_text(Path(page.path), file=page.file, limit=_LESSON_LIMIT, report=report)
 
 
 def _draft_of(read: _ReadPage[D], text: str | None, page: _Page, report: Report) -> D:
@@ -154,7 +154,7 @@ def _pages(folder: Path, kind: str, report: Report) -> tuple[_Page, ...] | None:
                 help="small letters, digits and hyphens, ending in .md: `01-the-centre.md`",
             )
             continue
-        page = _Page(place / name, file, int(found[1] or 0), found[2])
+        page = _Page(os.path.join(place, name), file, int(found[1] or 0), found[2])
         if page.slug in pages:
             report.add(
                 "duplicate-slug",

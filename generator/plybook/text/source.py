@@ -84,7 +84,7 @@ def unseen_character(text: str) -> re.Match[str] | None:
     return _UNSEEN.search(text)
 
 
-def signature(path: Path) -> object:
+def signature(path: Path | str) -> object:
     """Return what is equal for a file as long as nothing is written to it.
 
     A file that has just been written is equal to nothing: file systems count time in steps, so a
