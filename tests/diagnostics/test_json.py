@@ -38,6 +38,7 @@ def test_a_clean_course_has_an_empty_report(tmp_path: Path) -> None:
         "version": 1,
         "diagnostics": [],
         "verdicts": [],
+        "exercises": [],
         "summary": {"errors": 0, "warnings": 0, "lessons": 1, "lines": 1, "plies": 2},
     }
 
@@ -45,7 +46,7 @@ def test_a_clean_course_has_an_empty_report(tmp_path: Path) -> None:
 def test_a_report_has_every_field_with_its_type(tmp_path: Path) -> None:
     report = report_of(tmp_path, moves("1. e4 e5 2. Ke3 Nc6"), code=1)
     (row,) = report["diagnostics"]
-    assert list(report) == ["version", "diagnostics", "verdicts", "summary"]
+    assert list(report) == ["version", "diagnostics", "verdicts", "exercises", "summary"]
     assert list(row) == FIELDS
     assert row["code"] in CODES
     assert row["severity"] == CODES[row["code"]].severity

@@ -6,6 +6,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from plybook.diagnostics import Diagnostic, Report
+from plybook.text.model import ExerciseDraft
 
 if TYPE_CHECKING:  # `plybook --help` need not load the course
     from plybook.board import Opinion
@@ -20,6 +21,7 @@ def as_json(report: Report, course: Course | None) -> str:
         "version": 1,
         "diagnostics": [_row(found) for found in report.sorted()],
         "verdicts": verdict_rows(course),
+        "exercises": exercise_rows(course),
         "summary": {"errors": report.errors, "warnings": report.warnings, **counts(course)},
     }
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
@@ -48,6 +50,36 @@ def verdict_rows(course: Course | None) -> list[dict[str, Any]]:
                 "opinion": _opinion_row(settled.opinion),
             }
         )
+    return rows
+
+
+def exercise_rows(course: Course | None) -> list[dict[str, Any]]:
+    """Return a row for each exercise of the course that could be put to the board, in order.
+
+    The verdict is that on the coach's answer; `findings` holds the codes of what was reported.
+    """
+    rows = []
+    for lesson in course.lessons.values() if course else ():
+        for block in lesson.draft.blocks:
+            if not isinstance(block, ExerciseDraft) or not course:
+                continue
+            solved = course.exercises.get((lesson.slug, block.name))
+            if solved is None:
+                continue
+            depth = solved.verdict.depth
+            rows.append(
+                {
+                    "file": block.span.file,
+                    "line": block.span.line,
+                    "exercise": block.name,
+                    "check": block.check,
+                    "verdict": solved.verdict.reach.value,
+                    "reach": "" if depth is None else f"to depth {depth}",
+                    "evidence": solved.verdict.text,
+                    "findings": [finding.code for finding in solved.findings],
+                    "nodes": solved.nodes,
+                }
+            )
     return rows
 
 
