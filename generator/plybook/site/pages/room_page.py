@@ -26,7 +26,7 @@ def room_files(edition: Edition, slug: str) -> dict[str, bytes]:
     text = Hypertext(edition, file=draft.file, root="../", language=draft.language, lesson=lesson)
     steps = room_steps(edition, lesson, text)
     first = next((step.shown for step in steps if step.shown), None)
-    if first is None:
+    if first is None or first.place is None:
         return {}
     sets = _mark_sets(steps)
     view = RoomView(
@@ -35,7 +35,7 @@ def room_files(edition: Edition, slug: str) -> dict[str, bytes]:
         title=draft.title,
         steps=tuple(step.view for step in steps),
         board=plate_svg(
-            first.position,
+            edition.position(first.place),
             seen_from="black" if first.is_turned else "white",
             mark_sets={name: (placement, marks) for (placement, marks), name in sets.items()},
             label=text.words.say("Board"),
@@ -63,7 +63,7 @@ def _mark_sets(steps: Sequence[RoomStep]) -> _Sets:
     found: dict[tuple[str, tuple[Mark, ...]], str] = {}
     for step in steps:
         if step.shown and step.shown.marks:
-            key = (step.shown.position.placement, step.shown.marks)
+            key = (step.shown.placement, step.shown.marks)
             found.setdefault(key, f"s{len(found)}")
     return found
 
@@ -74,14 +74,14 @@ def _data(steps: Sequence[RoomStep], first: Shown, sets: _Sets, words: Words) ->
     `boards` are placements; a step is the number of its board, the squares of the last move, 1 if
     seen from Black's side, the name of its marks and its caption, or 0 where the board stays.
     """
-    boards: dict[str, int] = {first.position.placement: 0}
+    boards: dict[str, int] = {first.placement: 0}
     rows: list[Any] = []
     for step in steps:
         shown = step.shown
         if shown is None:
             rows.append(0)
             continue
-        placement = shown.position.placement
+        placement = shown.placement
         board = boards.setdefault(placement, len(boards))
         last = "".join(shown.last or ())
         marks = sets.get((placement, shown.marks), "")

@@ -7,7 +7,7 @@ and a line move by move.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import chain
 from typing import Any, Final
 
@@ -58,9 +58,10 @@ _BELIEVED: Final = "believe:"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
-    """What stands on the board."""
+    """What stands on the board. `place` is None in an answer, which is no line of the course."""
 
-    position: Position
+    placement: str
+    place: Place | None
     caption: str  # "After 4…g6"
     last: tuple[str, str] | None = None
     is_turned: bool = False
@@ -104,7 +105,7 @@ class _RoomWriter:
         over: str = "",
         move: str = "",
         is_side: bool = False,
-        has_turn: bool = False,
+        turn: Position | None = None,
     ) -> None:
         said = text or Markup()
         count = len(said.striptags()) if length is None else length
@@ -116,8 +117,8 @@ class _RoomWriter:
             over=over,
             is_side=is_side,
             move=Markup(move),  # made by move_sign
-            turn=turn_words(shown.position, self.text.words) if shown and has_turn else "",
-            turn_side=shown.position.turn if shown else "white",
+            turn=turn_words(turn, self.text.words) if turn else "",
+            turn_side=turn.turn if turn else "white",
             text=said,
             size=size,
             legend=legend_of(marks, self.text.words),
@@ -241,7 +242,9 @@ class _RoomWriter:
         sheet = self.edition.sheet_of(place)
         ply = sheet.ply(place.index)
         return Shown(
-            position=self.edition.position(place),
+            # Not the position: to open one at every move of a line would cost more than the page.
+            placement=sheet.placements[place.index],
+            place=place,
             caption=after(ply, self.text.words, letters=sheet.letters),
             last=(ply.origin, ply.target) if ply else None,
             is_turned=sheet.view == "black",
@@ -254,7 +257,7 @@ class _RoomWriter:
             return
         marks = self.lesson.marks.get(index, ())
         bare, marked = self._shown(place), self._shown(place, marks=marks)
-        self._add("look", shown=bare, over=bare.caption, has_turn=True)
+        self._add("look", shown=bare, over=bare.caption, turn=self.edition.position(place))
         if marks or block.caption:
             text = render_prose(block.caption, self._setting()) if block.caption else Markup()
             self._add("look", shown=marked, text=text, over=bare.caption)
@@ -290,7 +293,8 @@ class _RoomWriter:
         letters = sideline_letters(line)
         side = ""
         start = Place(sheet.lesson, line.name, 0)
-        self._add("line", shown=self._shown(start), text=Markup.escape(sheet.title), has_turn=True)
+        title = Markup.escape(sheet.title)
+        self._add("line", shown=self._shown(start), text=title, turn=line.start)
         for _, begins, ply in walk(line):
             if begins and ply.depth == 1:
                 side = words.sideline.format(letter=letters[ply.index])
@@ -326,9 +330,10 @@ class _RoomWriter:
         words = self.text.words
         self._exercises += 1
         self._part = words.say("Your move {number}", number=self._exercises)
-        shown = self._for_mover(place)
+        position = self.edition.position(place)
+        shown = replace(self._shown(place), is_turned=position.turn == "black")
         task = self.text.text(block.task)
-        self._add("task", shown=shown, over=shown.caption, text=task, has_turn=True)
+        self._add("task", shown=shown, over=shown.caption, text=task, turn=position)
         for number, hint in enumerate(block.hints, start=1):
             over = words.say("Hint {number}", number=number)
             self._add("hint", shown=shown, over=over, text=self.text.text(hint))
@@ -344,21 +349,13 @@ class _RoomWriter:
         if lines:
             self._answer(lines, is_turned=shown.is_turned)
 
-    def _for_mover(self, place: Place) -> Shown:
-        shown = self._shown(place)
-        return Shown(
-            position=shown.position,
-            caption=shown.caption,
-            last=shown.last,
-            is_turned=shown.position.turn == "black",
-        )
-
     def _answer(self, lines: Sequence[Line], *, is_turned: bool) -> None:
         """Add the moves of the first answer; the others follow in words."""
         words, letters = self.text.words, self.text.letters
         for ply in lines[0].plies:
             shown = Shown(
-                position=open_place(lines[0], ply.index),
+                placement=open_place(lines[0], ply.index).placement,
+                place=None,
                 caption=after(ply, words, letters=letters),
                 last=(ply.origin, ply.target),
                 is_turned=is_turned,
