@@ -78,7 +78,18 @@ def sites(
 def tries_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A course with an exercise of each kind, built."""
     folder = write_exercise_course(tmp_path_factory.mktemp("tries") / "course")
-    out = tmp_path_factory.mktemp("stick") / STICK
+    return _built(folder, tmp_path_factory.mktemp("stick") / STICK)
+
+
+@pytest.fixture(scope="session")
+def german_tries_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same in German, with the letters of that language."""
+    folder = tmp_path_factory.mktemp("tries") / "course"
+    write_exercise_course(folder, language="de", letters="german")
+    return _built(folder, tmp_path_factory.mktemp("stick") / STICK)
+
+
+def _built(folder: Path, out: Path) -> Path:
     checked = run(CHECK, Work(folder=folder))
     assert checked.report.errors == 0
     run(BUILD[len(CHECK) :], replace(checked, out=out))

@@ -66,15 +66,17 @@ answer: Three
 }
 
 
-def write_exercise_course(folder: Path) -> Path:
-    """Write the course and return its folder."""
+def write_exercise_course(folder: Path, *, language: str = "en", letters: str = "figurine") -> Path:
+    """Write the course and return its folder; its texts are English in any language."""
     parts = ["---\ntitle: Tries\n---\n\nAn exercise of each kind.\n\n## Tries\n"]
     for name, fen in POSITIONS.items():
         parts.append(f"```moves at-{name}\ntitle: Before {name}\nfrom: fen {fen}\n```\n")
         parts.append(f"```exercise {name}\nboard: at-{name}@start\n{_BLOCKS[name]}```\n")
     (folder / "lessons").mkdir(parents=True)
     (folder / "course.yaml").write_text(
-        "title: Exercises\nid: tries\nletters: figurine\nlicence: CC0-1.0\n", encoding="utf-8"
+        f"title: Exercises\nid: tries\nlanguage: {language}\nletters: {letters}\n"
+        "licence: CC0-1.0\n",
+        encoding="utf-8",
     )
     (folder / "lessons/01-tries.md").write_text("\n".join(parts), encoding="utf-8")
     return folder

@@ -162,6 +162,29 @@ def test_a_typed_text_that_is_no_move_is_told_why(tries: Reader, text: str, said
     assert here.told == said
 
 
+@pytest.mark.parametrize("text", ["Ta8", "ta8#", "Ra8", "a1a8"])
+def test_a_typed_move_has_the_letters_of_the_page(
+    browser: Browser, german_tries_site: Path, text: str
+) -> None:
+    """T is the rook in German (PGN standard, section 17); the letters of PGN do no harm there."""
+    with reading(browser, german_tries_site) as reader:
+        here = Trying(reader, "corridor")
+        field = here.section.locator("input")
+        here.section.locator(".xtype summary").click()
+        field.fill(text)
+        field.press("Enter")
+        assert here.fen == board_after("corridor", "Ra8#")
+
+
+def test_a_reply_is_told_in_the_letters_of_the_page(
+    browser: Browser, german_tries_site: Path
+) -> None:
+    with reading(browser, german_tries_site) as reader:
+        here = Trying(reader, "corridor")
+        here.press("g1", "g2")
+        assert "1…Lxa1" in here.told
+
+
 def test_castling_is_the_step_of_the_king(tries: Reader) -> None:
     here = Trying(tries, "judged")
     here.press("e1", "g1")
