@@ -66,6 +66,11 @@ def test_there_is_a_catalogue_for_each_language_and_no_other() -> None:
     assert tuple(sorted(path.parent.parent.name for path in LOCALE.glob("*/*/*.mo"))) == LANGUAGES
 
 
+def test_the_template_holds_what_the_code_says_now(script: ModuleType, template: Any) -> None:
+    """Where this fails, run `python generator/catalogues.py` and translate what it names."""
+    assert keys(template) == keys(script.collected())
+
+
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_message_is_translated(script: ModuleType, template: Any, language: str) -> None:
     catalog = written(script, language)
