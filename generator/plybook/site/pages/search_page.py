@@ -13,6 +13,7 @@ from plybook.site.pages.edition import Edition, Sheet
 from plybook.site.wording.records import records_of
 from plybook.site.wording.stepper import json_for_script
 from plybook.site.wording.words import Words
+from plybook.text.model import LessonDraft, PrincipleDraft
 from plybook.text.notation import LANGUAGES
 
 __all__ = ["search_files"]
@@ -47,7 +48,7 @@ def _data_script(value: Any) -> bytes:
 
 def _data(edition: Edition) -> dict[str, Any]:
     course = edition.course
-    pages = [
+    pages: list[tuple[LessonDraft | PrincipleDraft, str]] = [
         *((one.draft, f"lessons/{slug}.html") for slug, one in course.lessons.items()),
         *((one, f"principles/{slug}.html") for slug, one in course.principles.items()),
     ]
