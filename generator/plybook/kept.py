@@ -100,7 +100,10 @@ class Kept:
         return cast(T, cell.value)
 
     def only(self, kind: str, keys: Collection[Hashable]) -> None:
-        """Forget the values of a kind under other keys than these."""
+        """Forget the values of a kind under other keys than these, when there are more than keys.
+
+        A value that is not needed is harmless: what counts is that they do not grow in number.
+        """
         cells = self._cells.get(kind, {})
         if len(cells) > len(keys):
             for key in cells.keys() - set(keys):
