@@ -8,7 +8,8 @@ import pytest
 
 from plybook.desk.importing.redaction import redactor_of
 from plybook.desk.leaks import held_back
-from plybook.diagnostics import Report
+from plybook.desk.withheld import withheld_file, withheld_names
+from plybook.diagnostics import Report, UsageError
 from plybook.text.consent import Consent, read_consent
 
 ENTRY = """people:
@@ -99,6 +100,43 @@ def test_public_figures_are_named_in_their_game_alone(tmp_path: Path) -> None:
 def test_a_build_holds_back_what_consent_does_not_cover(tmp_path: Path) -> None:
     consent, _ = read(tmp_path, ENTRY.format(scope="first name"))
     names = ("Alderwick, Linnet", "Birchall, Tam")
-    assert list(held_back(names, consent, day="2026-06-01")) == ["Alderwick", "Birchall, Tam"]
+    now = list(held_back(names, consent, day="2026-06-01"))
+    assert now == ["alderwick", "=Alderwick, Linnet", "Birchall, Tam"]
     over = list(held_back(names, consent, day="2027-06-01"))
     assert over == ["Alderwick, Linnet", "=Linnet", "Birchall, Tam"]
+
+
+@pytest.mark.parametrize(
+    ("name", "remark"),
+    [
+        ("Whit, Ada", "Whit thought long"),  # the first letters of White
+        ("Lack, Ada", "LACK resigned"),
+        ("Linnet, Lin", "Lin played on"),
+    ],
+)
+def test_a_part_that_lies_in_another_word_is_not_covered_by_it(
+    name: str, remark: str, tmp_path: Path
+) -> None:
+    consent, _ = read(tmp_path, ENTRY.format(scope="first name"))
+    tags = {"White": "Alderwick, Linnet", "Black": name}
+    redactor = redactor_of(tags, consent, day="2026-06-01", withheld=())
+    assert redactor.clean(remark).startswith("Black ")
+
+
+def test_without_a_place_for_the_list_nobody_is_withheld(monkeypatch: pytest.MonkeyPatch) -> None:
+    for variable in ("PLYBOOK_WITHHELD", "XDG_DATA_HOME", "APPDATA"):
+        monkeypatch.delenv(variable, raising=False)
+    monkeypatch.setenv("HOME", "nowhere")
+    monkeypatch.setenv("USERPROFILE", "nowhere")
+    assert withheld_names("course") == ()
+    with pytest.raises(UsageError, match="PLYBOOK_WITHHELD"):
+        withheld_file("course")
+
+
+def test_the_list_lies_in_the_users_data_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("PLYBOOK_WITHHELD")
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    monkeypatch.setenv("APPDATA", str(tmp_path))
+    assert withheld_file("course") == tmp_path / "plybook" / "withheld" / "course.txt"

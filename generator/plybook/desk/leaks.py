@@ -13,12 +13,13 @@ from plybook.diagnostics import Span, shown
 from plybook.site.inspection.privacy import Leak, leaks
 from plybook.text.consent import CONSENT_FILE, Consent, read_consent
 from plybook.text.model import CourseDraft, LessonDraft, PrincipleDraft
-from plybook.text.people import People, folded
+from plybook.text.people import People, words_of
 from plybook.text.source import excerpt_of_file
 
 __all__ = ["held_back", "look_for_leaks"]
 
 _CODES: Final = {"name": "withheld-name", "mail": "address-in-text", "phone": "phone-in-text"}
+_SHORTEST: Final = 3  # letters of a part of a name that is looked for alone
 _HELP: Final = {
     "name": (
         "write `White`, `Black` or an invented name; `plybook explain privacy`",
@@ -63,9 +64,10 @@ def held_back(withheld: tuple[str, ...], consent: Consent, *, day: str) -> Itera
         elif day and day > person.until:
             yield from (name, f"={person.shown}")
         else:
-            kept = folded(person.shown)
-            words = person.name.replace(",", " ").split()
-            yield from (word for word in words if folded(word) not in kept)
+            hidden = [one for one in words_of(person.name) if one not in words_of(person.shown)]
+            yield from (one for one in hidden if len(one) >= _SHORTEST)
+            if hidden:
+                yield f"={person.name}"
 
 
 def _day(draft: CourseDraft) -> str:

@@ -32,21 +32,30 @@ def withheld_file(ident: str) -> Path:
     folder: %APPDATA% on Windows, $XDG_DATA_HOME (XDG Base Directory Specification 0.8) or
     ~/.local/share elsewhere. Raises UsageError where there is no such place.
     """
+    path = _place(ident)
+    if path is None:
+        raise UsageError("no place for the withheld names; name a file in $PLYBOOK_WITHHELD")
+    return path
+
+
+def _place(ident: str) -> Path | None:
     own = os.environ.get("PLYBOOK_WITHHELD")
     if own:
         return Path(own)
     given = os.environ.get("APPDATA" if sys.platform == "win32" else "XDG_DATA_HOME", "")
-    home = os.path.expanduser("~")
     if not os.path.isabs(given):
-        if not os.path.isabs(home):
-            raise UsageError("no place for the withheld names; name a file in $PLYBOOK_WITHHELD")
+        home = os.path.expanduser("~")
+        if sys.platform == "win32" or not os.path.isabs(home):
+            return None
         given = os.path.join(home, ".local", "share")
     return Path(given) / "plybook" / "withheld" / f"{ident}.txt"
 
 
 def withheld_names(ident: str) -> tuple[str, ...]:
     """Return the withheld names of a course, none without a file. Raises UsageError."""
-    path = withheld_file(ident)
+    path = _place(ident)
+    if path is None:
+        return ()
     try:
         text = read_regular(path, most=_MOST).decode("utf-8-sig")
     except FileNotFoundError:

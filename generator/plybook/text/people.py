@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-__all__ = ["FoundName", "People", "folded", "name_forms", "split_name"]
+__all__ = ["FoundName", "People", "folded", "name_forms", "split_name", "words_of"]
 
 _SHORTEST: Final = 3
 #: Letters that Unicode does not take apart into a letter and an accent.
@@ -51,6 +51,11 @@ def folded(text: str) -> str:
         return text.lower()
     plain = _ACCENTS.sub("", unicodedata.normalize("NFD", text)).casefold()
     return plain.translate(_PLAIN) if _NOT_PLAIN.search(plain) else plain
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """Return the words of a text, folded."""
+    return tuple(_WORDS.findall(folded(text)))
 
 
 def split_name(name: str) -> tuple[str, str]:

@@ -9,7 +9,7 @@ from typing import Final
 
 from plybook.text.consent import Consent, PublicGame
 from plybook.text.contacts import contacts_in
-from plybook.text.people import People, folded
+from plybook.text.people import People, words_of
 
 __all__ = ["KEPT_TAGS", "Redactor", "redactor_of"]
 
@@ -18,6 +18,7 @@ KEPT_TAGS: Final = frozenset({"FEN", "SetUp", "Result", "ECO", "Opening", "Date"
 #: Tags whose values name people or can tell who they are.
 _PERSONAL: Final = ("Annotator", "WhiteTeam", "BlackTeam", "Event", "Site")
 _OTHERS: Final = "…"
+_NOBODY: Final = frozenset({"White", "Black", _OTHERS})
 
 
 @dataclass(slots=True)
@@ -41,7 +42,7 @@ class Redactor:
         for found in self._people.find(text):
             part = text[found.start : found.end]
             as_shown = self.shown.get(found.name, self.shown.get(f"={found.name}", _OTHERS))
-            if folded(part) in folded(as_shown):
+            if as_shown not in _NOBODY and set(words_of(part)) <= set(words_of(as_shown)):
                 as_shown = part  # consent covers this part of the name
             else:
                 self.taken_out["name"] += 1
