@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
 import pytest
 
 from plybook.board import games_in
+from plybook.desk.importing.scan import Task, look_through
 
 _BOUND: Final = 8 << 20
 _MANY: Final = 6000
@@ -86,3 +88,23 @@ def test_a_file_is_utf_8_when_all_of_it_is(content: bytes, encoding: str, tmp_pa
     path.write_bytes(content)
     with path.open("rb") as stream:
         assert games_in.encoding_of(stream) == encoding
+
+
+@pytest.mark.parametrize("jobs", [1, 2])
+def test_a_file_is_not_read_far_ahead_of_what_is_done(
+    jobs: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """So the memory that a file takes does not grow with the file."""
+    taken = 0
+
+    def counted(path: Path) -> Iterator[games_in.Piece]:
+        nonlocal taken
+        for at in range(200):
+            taken += 1
+            yield games_in.Piece(b'[Event "a"]\n\n1. e4 *\n\n', 1 + 4 * at, 25 * (at + 1))
+
+    monkeypatch.setattr(games_in, "pieces_of", counted)
+    parts = look_through(tmp_path / "games.pgn", Task(encoding="utf-8"), jobs=jobs)
+    for done, part in enumerate(parts, start=1):
+        assert part.found[0].number == done
+        assert taken <= done + 10

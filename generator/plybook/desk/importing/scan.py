@@ -7,7 +7,7 @@ from collections import deque
 from collections.abc import Iterator, Mapping
 from concurrent.futures import Future, ProcessPoolExecutor
 from dataclasses import dataclass, field, replace
-from itertools import islice
+from itertools import chain, islice
 from multiprocessing import get_context
 from pathlib import Path
 from typing import Final
@@ -104,13 +104,13 @@ def look_through(path: Path, task: Task, *, jobs: int) -> Iterator[Counted]:
 def _looked(pieces: Iterator[games_in.Piece], task: Task, jobs: int) -> Iterator[Counted]:
     first = list(islice(pieces, 2))
     if jobs == 1 or len(first) < 2:
-        for piece in (*first, *pieces):
+        for piece in chain(first, pieces):
             yield _look(piece, task)
         return
     # Each process is a fresh one, as everywhere here: nothing of ours is shared by accident.
     with ProcessPoolExecutor(max_workers=jobs, mp_context=get_context("spawn")) as pool:
         waiting: deque[Future[Counted]] = deque()
-        for piece in (*first, *pieces):
+        for piece in chain(first, pieces):
             waiting.append(pool.submit(_look, piece, task))
             if len(waiting) > jobs * _AHEAD:
                 yield waiting.popleft().result()
