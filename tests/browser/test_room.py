@@ -232,7 +232,5 @@ def test_no_step_breaks_a_rule(
         for kind in dict.fromkeys(kinds):
             reader.open(PAGE, str(kinds.index(kind) + 1), whole=True)
             reader.focus("on")
-            reader.page.wait_for_function(
-                "getComputedStyle(document.getElementById('hand')).opacity === '1'"
-            )
+            expect(reader.page.locator("#hand")).to_have_css("opacity", "1")
             assert violations(reader) == [], kind

@@ -53,6 +53,7 @@ __all__ = ["RoomStep", "Shown", "room_steps"]
 
 _SHORT: Final = 90  # characters; up to them the text is largest
 _MIDDLE: Final = 220
+_LEGEND: Final = 30  # as many characters a row of the legend takes the place of
 _BELIEVED: Final = "believe:"
 
 
@@ -108,9 +109,10 @@ class _RoomWriter:
         turn: Position | None = None,
     ) -> None:
         said = text or Markup()
+        legend = legend_of(shown.marks if shown else (), self.text.words)
         count = len(said.striptags()) if length is None else length
+        count += _LEGEND * len(legend)
         size = "short" if count <= _SHORT else "middle" if count <= _MIDDLE else "long"
-        marks = shown.marks if shown else ()
         view = RoomStepView(
             kind=kind,
             part=self._part,
@@ -121,7 +123,7 @@ class _RoomWriter:
             turn_side=turn.turn if turn else "white",
             text=said,
             size=size,
-            legend=legend_of(marks, self.text.words),
+            legend=legend,
         )
         self.steps.append(RoomStep(view=view, shown=shown))
 
