@@ -183,6 +183,8 @@ def test_a_refusal_is_a_sentence(kind: RefusalKind, said: str) -> None:
 
 
 def test_the_script_gets_the_letters_of_the_page() -> None:
-    assert script_words(WORDS, letters="german")["letters"] == "SLTDK"
+    assert script_words(WORDS, letters="german")["letters"] == list("SLTDK")
+    russian = script_words(WORDS, letters="russian")["letters"]
+    assert russian == ["К", "С", "Л", "Ф", "Кр"]  # from memory
     figurines = script_words(WORDS, letters="figurine")
-    assert (figurines["letters"], figurines["figurines"]) == ("NBRQK", True)
+    assert (figurines["letters"], figurines["figurines"]) == (list("NBRQK"), True)
