@@ -230,6 +230,15 @@ def test_a_claim_must_have_the_other_verdict_at_the_twin(twin: str, expected: li
     assert codes(solved) == expected or "twin-agrees" in codes(solved)
 
 
+def test_a_claim_of_a_numbered_move_is_asked_at_a_twin_of_another_move_number() -> None:
+    claim = "1.Rd8# mates in 1"
+    luft = "6k1/5pp1/7p/8/8/8/5PPP/3R2K1 w - - 0 31"
+    assert codes(solve(request_of("true", fen=BACK_RANK, claim=claim, twin=luft))) == []
+    same = "7k/5ppp/8/8/8/8/5PPP/3R2K1 w - - 0 31"
+    agrees = solve(request_of("true", fen=BACK_RANK, claim=claim, twin=same))
+    assert codes(agrees) == ["twin-agrees"]
+
+
 def test_judgement_is_the_coachs_word_and_tests_only_that_tries_are_no_answers() -> None:
     solved = solve(
         request_of("none because both develop", "1. h3", fen=BACK_RANK, wrong=["1. g3", "1. h3"])

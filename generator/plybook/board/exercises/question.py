@@ -5,8 +5,8 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from typing import Final, NamedTuple
+from dataclasses import dataclass, fields, replace
+from typing import Any, Final, NamedTuple
 
 import chess
 
@@ -15,6 +15,7 @@ from plybook.board.claims.question import Book, Question, book_of, key_of, quest
 from plybook.board.claims.table import DEFINITIONS
 from plybook.board.model import Line
 from plybook.board.positions import open_place
+from plybook.text.claim_model import MoveWord
 from plybook.text.exercise_checks import Check, CheckWin
 
 __all__ = ["Accepted", "ExerciseQuestion", "ExerciseRequest", "Step", "key_of_exercise", "put"]
@@ -136,9 +137,25 @@ def put(request: ExerciseRequest) -> ExerciseQuestion:
         claim=question_of(request.claim) if request.claim else None,
         claim_text=request.claim_text,
         twin=open_place(*twin).fen if twin else None,
-        claim_at_twin=question_of(request.claim_at_twin) if request.claim_at_twin else None,
+        claim_at_twin=_at_twin(request.claim_at_twin) if request.claim_at_twin else None,
         book=book,
     )
+
+
+def _at_twin(claim: ClaimRequest) -> Question:
+    """Return the same question at the twin, where moves may have other numbers."""
+    changes: dict[str, Any] = {}
+    for field in fields(claim.claim):
+        value = getattr(claim.claim, field.name)
+        if isinstance(value, MoveWord):
+            changes[field.name] = _unnumbered(value)
+        elif isinstance(value, tuple):
+            changes[field.name] = tuple(map(_unnumbered, value))
+    return question_of(replace(claim, claim=replace(claim.claim, **changes)))
+
+
+def _unnumbered(word: Any) -> Any:
+    return replace(word, number=None, mover=None) if isinstance(word, MoveWord) else word
 
 
 def _main(line: Line) -> tuple[str, ...]:

@@ -48,13 +48,17 @@ def _move_at_twin(goal: Goal, twin: chess.Board, key: chess.Move) -> Finding | N
 
 
 def _claim_at_twin(task: Task, budget: Budget) -> list[Finding]:
+    """Return the finding on a claim with the same verdict at the twin.
+
+    A claim that is true here has another one where it cannot be asked, its move being illegal.
+    """
     here, there = task.question.claim, task.question.claim_at_twin
     if here is None or there is None:
         return []
     first, second = settle_question(here, budget), settle_question(there, budget)
     if is_open(here, first) or is_open(there, second) or first.reach is Reach.CANNOT_BE_ASKED:
         return []  # that is reported of the exercise itself, or there is nothing to compare
-    if second.reach is Reach.CANNOT_BE_ASKED:
+    if second.reach is Reach.CANNOT_BE_ASKED and not first.reach.is_good:
         message = "the question has no meaning at the twin"
     elif first.reach.is_good == second.reach.is_good:
         message = f"the answer is the same at the twin: {str(first.reach.is_good).lower()}"
