@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import click
 
-from plybook.desk.options import JOBS, Folder, heeding_usage
+from plybook.desk.options import Folder, heeding_usage
 
 __all__ = ["command"]
 
@@ -50,7 +51,13 @@ __all__ = ["command"]
     show_default=True,
     help="How to tell it.",
 )
-@JOBS
+@click.option(
+    "--jobs",
+    metavar="N",
+    type=click.IntRange(1, 64),
+    default=lambda: os.cpu_count() or 1,
+    help="Processes that read; without it, one a processor.",
+)
 @heeding_usage
 def command(
     file: Path,
