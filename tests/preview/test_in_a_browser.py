@@ -84,7 +84,8 @@ def test_a_page_that_stays_the_same_is_not_loaded_again(page: Page, preview: Run
 def test_a_refuted_claim_can_be_stepped_through_on_the_board(page: Page, preview: Running) -> None:
     preview.edit(_LESSON, "d5 is hanging", "d5 is safe")
     expect(page.locator("#slip")).to_contain_text("false-claim")
-    refuted = page.locator("#text section.line", has_text="Not true")
+    page.locator("#slip .step a").click()
+    refuted = page.locator("#text section.line:target", has_text="Not true")
     expect(refuted.first).to_be_visible()
     refuted.first.locator("a.m").first.click()
     expect(page.locator("#line-now")).to_contain_text("Not true")

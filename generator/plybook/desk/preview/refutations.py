@@ -6,57 +6,60 @@ page treats them as it treats every line. The file of the lesson is not touched.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import partial
+from itertools import count
 
 from plybook.board import Position, open_place
 from plybook.board.claims import MoveSaid, Reach
 from plybook.course.model import Course, Settled
-from plybook.diagnostics import Report
+from plybook.diagnostics import Report, Span
 from plybook.kept import Kept
 from plybook.text.lesson import read_lesson
 from plybook.text.model import CourseDraft, LessonDraft, MovesDraft
 
-__all__ = ["with_refutations"]
+__all__ = ["refuted_lines", "with_refutations"]
 
 
-def with_refutations(draft: CourseDraft, course: Course, kept: Kept) -> CourseDraft:
-    """Return the course with a line below each lesson for every claim that has an answer.
-
-    The very same draft when there is none.
-    """
-    refuted: dict[str, list[Settled]] = {}
-    for settled in course.verdicts.values():
+def refuted_lines(draft: CourseDraft, course: Course) -> dict[Span, str]:
+    """Return the name of the line that refutes a claim, by the claim's place, in reading order."""
+    taken = {
+        lesson.file: {block.name for block in lesson.blocks if isinstance(block, MovesDraft)}
+        for lesson in draft.lessons
+    }
+    names: dict[Span, str] = {}
+    for span, settled in course.verdicts.items():
         if settled.verdict.reach is Reach.FALSE and settled.verdict.counter:
-            refuted.setdefault(settled.claim.span.file, []).append(settled)
-    if not refuted:
-        return draft
+            free = (f"refuted-{at}" for at in count(1))
+            names[span] = next(name for name in free if name not in taken[span.file])
+            taken[span.file].add(names[span])
+    return names
+
+
+def with_refutations(
+    draft: CourseDraft, course: Course, names: Mapping[Span, str], kept: Kept
+) -> CourseDraft:
+    """Return the course with a line of its name below each lesson for every refuted claim."""
+    blocks: dict[str, str] = {}
+    for span, name in names.items():
+        more = _block(name, course.verdicts[span], course)
+        blocks[span.file] = blocks.get(span.file, "\n\n## Refuted\n") + more
     return replace(
         draft,
         lock=None,  # these lines are in no lock
         lessons=tuple(
-            _extended(lesson, draft.sources[lesson.file], course, refuted[lesson.file], kept)
-            if lesson.file in refuted
+            _extended(lesson, draft.sources[lesson.file].rstrip() + blocks[lesson.file], kept)
+            if lesson.file in blocks
             else lesson
             for lesson in draft.lessons
         ),
     )
 
 
-def _extended(
-    lesson: LessonDraft, source: str, course: Course, refuted: Sequence[Settled], kept: Kept
-) -> LessonDraft:
-    taken = {block.name for block in lesson.blocks if isinstance(block, MovesDraft)}
-    free = (name for at in range(1, 1000) if (name := f"refuted-{at}") not in taken)
-    blocks = "".join(_block(name, one, course) for name, one in zip(free, refuted, strict=False))
-    text = f"{source.rstrip()}\n\n## Refuted\n{blocks}"
+def _extended(lesson: LessonDraft, text: str, kept: Kept) -> LessonDraft:
     return kept.take(
-        "refuted",
-        lesson.file,
-        (text, lesson.slug),
-        partial(_read, text, lesson),
-        report=Report(),
+        "refuted", lesson.file, (text, lesson.slug), partial(_read, text, lesson), report=Report()
     )
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 from threading import RLock
 from typing import Final
@@ -11,7 +12,7 @@ from typing import Final
 from plybook.course import Course, assemble
 from plybook.desk.cache_place import kept_verdicts
 from plybook.desk.preview.dressing import Dress, own_files
-from plybook.desk.preview.refutations import with_refutations
+from plybook.desk.preview.refutations import refuted_lines, with_refutations
 from plybook.desk.preview.slip import Fault, faults_of, slip_html
 from plybook.desk.work import CHECK, Work, run
 from plybook.diagnostics import Report, Severity, Span, UsageError
@@ -89,32 +90,40 @@ class ShownCourse:
     def _lose_course(self) -> None:
         report = Report()
         report.add("unreadable-file", Span.of_file(COURSE_FILE), f"`{COURSE_FILE}` is not there")
-        self._faults, self._is_old = faults_of(report.sorted(), {}, {}), True
+        self._faults, self._is_old = faults_of(report.sorted(), {}, {}, {}), True
 
     def _take(self, work: Work) -> None:
         assert work.course is not None
         assert work.draft is not None
         errors = {one.code for one in work.report if one.severity is Severity.ERROR}
         self._is_old = not errors <= _DRAWABLE
+        refuted = refuted_lines(work.draft, work.course)
         if not self._is_old:
-            stock = self._stock_of(work, self._with_refutations(work))
+            stock = self._stock_of(work, self._with_refutations(work, refuted))
             site = KeptSite(stock, self._kept, more=paper_groups(stock.course))
             self._state = _State(stock.course, stock, site)
         elif self._state is None or self._state.site is None:
             self._state = _State(work.course, self._stock_of(work, work.course), None)
         assert self._state is not None
         pages = {file: f"/{page}" for file, page in self._state.stock.pages_of_files.items()}
-        self._faults = faults_of(work.report.sorted(), work.draft.sources, pages)
+        lines = {} if self._is_old else refuted
+        self._faults = faults_of(work.report.sorted(), work.draft.sources, pages, lines)
 
-    def _with_refutations(self, work: Work) -> Course:
+    def _with_refutations(self, work: Work, refuted: Mapping[Span, str]) -> Course:
         """Return the course with its false claims refuted on the board."""
         assert work.course is not None
         assert work.draft is not None
-        draft = with_refutations(work.draft, work.course, self._kept)
-        if draft is work.draft:
+        if not refuted:
             return work.course
-        cache = self._kept.take("verdicts", "", (), lambda _: kept_verdicts(), report=Report())
-        return assemble(draft, report=Report(), cache=cache, kept=self._kept, shows_drafts=True)
+        course = assemble(
+            with_refutations(work.draft, work.course, refuted, self._kept),
+            report=Report(),
+            cache=self._kept.take("verdicts", "", (), lambda _: kept_verdicts(), report=Report()),
+            kept=self._kept,
+            shows_drafts=True,
+        )
+        # The lines that were added are no lines of the coach: no verdict may rest on them.
+        return replace(course, verdicts=work.course.verdicts)
 
     def _stock_of(self, work: Work, course: Course) -> Stock:
         try:

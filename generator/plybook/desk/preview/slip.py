@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from plybook.diagnostics import Diagnostic, Severity
+from plybook.diagnostics import Diagnostic, Severity, Span
 from plybook.site.pages.edition import Edition
 
 __all__ = ["Fault", "Row", "Slip", "faults_of", "slip_html"]
@@ -36,6 +36,7 @@ class Fault:
     severity: str
     place: str
     href: str
+    step: str  # the address of the line that refutes a claim, "" without one
     line: int
     message: Pieces
     row: Row | None
@@ -56,9 +57,15 @@ class Slip:
 
 
 def faults_of(
-    found: Sequence[Diagnostic], sources: Mapping[str, str], pages: Mapping[str, str]
+    found: Sequence[Diagnostic],
+    sources: Mapping[str, str],
+    pages: Mapping[str, str],
+    refuted: Mapping[Span, str],
 ) -> tuple[Fault, ...]:
-    """Return the diagnostics for the slip. `pages` are addresses by file."""
+    """Return the diagnostics for the slip.
+
+    `pages` are addresses by file, `refuted` the names of lines that refute a claim by its place.
+    """
     return tuple(
         Fault(
             file=one.span.file,
@@ -66,6 +73,7 @@ def faults_of(
             severity=one.severity.value,
             place=f"{one.span.file}:{one.span.line}:{one.span.column}",
             href=pages.get(one.span.file, ""),
+            step=f"{pages[one.span.file]}#l-{refuted[one.span]}" if one.span in refuted else "",
             line=one.span.line,
             message=_pieces(one.message),
             row=_row(one, sources),
