@@ -382,3 +382,11 @@ def test_turning_the_board_moves_nobody(tries: Reader) -> None:
     here.press("a1", "a8")
     assert here.told == "Right. Solved."
     assert here.fen == board_after("corridor", "Ra8#")
+
+
+def test_another_man_may_move_while_a_pawn_waits_to_become_one(tries: Reader) -> None:
+    here = Trying(tries, "arrival")
+    here.press("f7", "f8")
+    here.square("f6").drag_to(here.square("e5"))
+    assert here.fen == board_after("arrival", "Ke5", "Kg7")
+    assert here.section.get_by_role("group", name="The pawn becomes").count() == 0

@@ -65,6 +65,14 @@ def test_the_script_is_small(sites: Mapping[str, Path], site: str) -> None:
     assert packed(script) <= 8_000
 
 
+def test_what_an_exercise_loads_is_small(sites: Mapping[str, Path]) -> None:
+    """Its script and the store of the pupil's work: at most 8 kB packed together."""
+    assets = sites["trial"] / "assets"
+    scripts = [*assets.glob("exercises-*.js"), *assets.glob("progress-*.js")]
+    assert len(scripts) == 2
+    assert packed(*scripts) <= 8_000
+
+
 @pytest.mark.parametrize("site", ["trial", "trial-slate"])
 def test_a_lesson_of_twelve_long_lines_is_light(
     browser: Browser, sites: Mapping[str, Path], site: str

@@ -324,6 +324,7 @@
         return;
       }
       taken = square;
+      part.men.hidden = true;
       frame.tell();
       paint();
     }
@@ -360,7 +361,6 @@
         drawing.append(use);
         button.append(drawing);
         button.addEventListener("click", () => {
-          part.men.hidden = true;
           focus(row.to);
           judge(row);
         });
@@ -375,6 +375,7 @@
     function judge(row) {
       kept = { shown, trace };
       taken = -1;
+      part.men.hidden = true;
       play(row.move);
       const comment = feedbackOf(row);
       if (row.kind === "k" || row.kind === "r") return accept(row, comment);
@@ -580,7 +581,7 @@
    *   drop: (from: number, to: number) => void}} hand
    */
   function dragging(grid, svg, hand) {
-    /** @type {{from: number, man: SVGElement, home: string, x: number, y: number, isUp: boolean}|null} */
+    /** @type {{from: number, man: SVGElement, home: string, id: number, x: number, y: number, isUp: boolean}|null} */
     let held = null;
     /** @param {PointerEvent} event */
     const squareAt = (event) => {
@@ -597,10 +598,10 @@
     grid.addEventListener("pointerdown", (event) => {
       const from = squareAt(event);
       const man = event.button || held ? undefined : hand.man(from);
-      if (man) held = { from, man, home: man.style.transform, x: event.clientX, y: event.clientY, isUp: false };
+      if (man) held = { from, man, home: man.style.transform, id: event.pointerId, x: event.clientX, y: event.clientY, isUp: false };
     });
     grid.addEventListener("pointermove", (event) => {
-      if (!held) return;
+      if (!held || event.pointerId !== held.id) return;
       if (!held.isUp) {
         if (Math.hypot(event.clientX - held.x, event.clientY - held.y) < STIR) return;
         if (!hand.lift(held.from)) return end();
@@ -613,7 +614,8 @@
       held.man.style.transform = "translate(" + (place.x - 22.5) + "px," + (place.y - 22.5) + "px)";
     });
     grid.addEventListener("pointerup", (event) => {
-      const { from, isUp } = held || { from: -1, isUp: false };
+      if (!held || event.pointerId !== held.id) return;
+      const { from, isUp } = held;
       end();
       if (isUp) hand.drop(from, squareAt(event));
     });
