@@ -136,6 +136,10 @@ class Editor:
             self._move,
             self._move,
             self._glyph,
+            self._tag,
+            self._tag,
+            self._order,
+            self._order,
             self._line_out,
             self._line_twice,
             self._letter_out,
@@ -191,6 +195,21 @@ class Editor:
         text = path.read_text(encoding="utf-8")
         _write(path, re.sub(r"(?<=2\. )(N[cf]3)", rf"\g<1>{glyph}", text, count=1))
         return f"{glyph} in {path.name}"
+
+    def _tag(self) -> str:
+        """Say another thing of a move that stands in other lessons too."""
+        path = self._folder / "lessons" / "04-on.md"
+        verb = self._random.choice(["obeys", "breaks", 'breaks {} anyway "so it is"'])
+        said = verb.format("out-first") if "{}" in verb else f"{verb} out-first"
+        _write(path, FILES["lessons/04-on.md"].replace("2.Nf3 obeys out-first", f"2.Nf3 {said}"))
+        return f"2.Nf3 {said}"
+
+    def _order(self) -> str:
+        """Reach a position by other moves: the lines that start there have not been written to."""
+        path = self._folder / "lessons" / "02-pins.md"
+        order = self._random.choice(["1. Nf3 e5 2. e4 Nc6", "1. e4 Nc6 2. Nf3 e5"])
+        _write(path, FILES["lessons/02-pins.md"].replace("1. e4 e5 2. Nf3 Nc6", order))
+        return f"{order} in the other line"
 
     def _line_out(self) -> str:
         path, at = self._any_page(), self._random.random()

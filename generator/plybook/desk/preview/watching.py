@@ -17,6 +17,7 @@ __all__ = ["Signs", "look_at", "watch"]
 
 _FOLDERS: Final = ("", "lessons", "principles", "images")
 _PAUSE: Final = 0.05  # seconds between two looks
+_REST: Final = 8  # a look at a large course is followed by a rest of so many times its length
 _SETTLING: Final = 0.015  # seconds in which an editor goes on writing
 _LOOKS: Final = 20
 #: File systems count time in steps: what was written twice in one step is found by a second look.
@@ -51,8 +52,11 @@ def look_at(folder: Path) -> Signs:
 def watch(folder: Path, seen: Signs, changed: Callable[[], None], *, stop: Event) -> None:
     """Call `changed` after each change of the folder since `seen`, until `stop` is set."""
     second_look: float | None = None
-    while not stop.wait(_PAUSE):
+    pause = _PAUSE
+    while not stop.wait(pause):
+        start = time.monotonic()
         now = look_at(folder)
+        pause = max(_PAUSE, _REST * (time.monotonic() - start))
         if now != seen:
             seen = _settled(folder, now)
             changed()
