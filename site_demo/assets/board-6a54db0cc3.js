@@ -163,6 +163,7 @@ svg.classList.toggle("turned", turned);
 standing.forEach((man, square) => put(man, square));
 trace();
 },
+man: (square) => standing.get(square),
 };
 }
 function distance(a, b) {
@@ -552,6 +553,7 @@ if (target && (target[0] !== line || target[1] !== place)) go(target[0], target[
 const asked = index.get(plainFragment(location.hash));
 go(asked ? asked[0] : line, asked ? asked[1] : place, "page");
 }
+Object.assign(window, { plybook: { startBoard, playDelta } });
 document.addEventListener("DOMContentLoaded", () => {
 startLamp();
 startLesson();
