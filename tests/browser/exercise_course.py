@@ -59,9 +59,10 @@ check: false
 claim: f2 is attacked 0 times by Black and guarded 1 time
 answer: False. The bishop attacks it.
 """,
-    "counted": """task: How many black pawns stand beside their king?
-check: none because it is counted and not played
-answer: Three
+    "counted": """task: How many black men attack the knight?
+check: true
+claim: f2 is attacked 1 time by Black and guarded 1 time
+answer: 1
 """,
 }
 

@@ -9,6 +9,7 @@ from markupsafe import Markup
 from plybook.course.model import Lesson, Place
 from plybook.site.pages.edition import Edition
 from plybook.site.pages.exercise_data import Printed, exercise_json, words_json
+from plybook.site.pages.exercise_words import answers_like
 from plybook.site.pages.hypertext import Hypertext
 from plybook.site.pages.views import TrialView
 from plybook.text.exercise_checks import CheckJudged, CheckTruth, read_check
@@ -41,10 +42,11 @@ def trial_view(
             plain=lambda feedback: text.text(feedback).striptags(),
         )
         return TrialView(kind="moves", data=exercise_json(solved, printed, text.words))
-    if isinstance(check, CheckTruth):
-        answer = "true" if check.is_true else "false"
-        return TrialView(kind="truth", data=words_json(ident, [answer]))
     answer = (block.answer_text or "").rstrip(".")
-    if answer and len(answer.split()) <= _SHORT:
-        return TrialView(kind="words", data=words_json(ident, [answer]))
+    truths = {word.rstrip(".").lower() for pair in text.words.truths.items() for word in pair}
+    if answer and len(answer.split()) <= _SHORT and answer.lower() not in truths:
+        return TrialView(kind="words", data=words_json(ident, answers_like(answer, text.words)))
+    if isinstance(check, CheckTruth):
+        told = "true" if check.is_true else "false"
+        return TrialView(kind="truth", data=words_json(ident, [told]))
     return TrialView(kind="", data=Markup())

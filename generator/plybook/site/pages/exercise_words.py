@@ -12,7 +12,7 @@ from plybook.board.exercises import Refusal, RefusalKind
 from plybook.site.wording.letters import FIGURINE, move_text
 from plybook.site.wording.words import Words
 
-__all__ = ["cost_words", "refusal_words", "script_words"]
+__all__ = ["answers_like", "cost_words", "refusal_words", "script_words"]
 
 _PIECES: Final = "NBRQK"
 
@@ -20,6 +20,26 @@ _PIECES: Final = "NBRQK"
 def cost_words(cost: int, words: Words) -> str:
     """Return what a reply wins, in pawns."""
     return words.count("That loses {number} point.", "That loses {number} points.", cost)
+
+
+def answers_like(answer: str, words: Words) -> tuple[str, ...]:
+    """Return an answer, and where it is a small number the other way to write it."""
+    numbers = (
+        words.say("zero"),
+        words.say("one"),
+        words.say("two"),
+        words.say("three"),
+        words.say("four"),
+        words.say("five"),
+        words.say("six"),
+        words.say("seven"),
+        words.say("eight"),
+        words.say("nine"),
+    )
+    for figure, name in enumerate(numbers):
+        if answer.lower() in (str(figure), name):
+            return answer, name if answer == str(figure) else str(figure)
+    return (answer,)
 
 
 def refusal_words(refusal: Refusal, words: Words) -> str:
