@@ -199,10 +199,11 @@ class Editor:
     def _tag(self) -> str:
         """Say another thing of a move that stands in other lessons too."""
         path = self._folder / "lessons" / "04-on.md"
-        verb = self._random.choice(["obeys", "breaks", 'breaks {} anyway "so it is"'])
-        said = verb.format("out-first") if "{}" in verb else f"{verb} out-first"
-        _write(path, FILES["lessons/04-on.md"].replace("2.Nf3 obeys out-first", f"2.Nf3 {said}"))
-        return f"2.Nf3 {said}"
+        said = self._random.choice(
+            ["", "2.Nf3 breaks out-first\n", '2.Nf3 breaks out-first anyway "so it is"\n']
+        )
+        _write(path, FILES["lessons/04-on.md"].replace("2.Nf3 obeys out-first\n", said))
+        return f"{said!r} of a knight"
 
     def _order(self) -> str:
         """Reach a position by other moves: the lines that start there have not been written to."""

@@ -71,3 +71,35 @@ def test_a_run_that_takes_up_earlier_ones_equals_a_clean_run(
             assert with_kept.files[path] == content, (path, done)
         built += bool(clean.files)
     assert _EDITS / 8 < built < _EDITS, f"only {built} of {_EDITS} edits led to a site"
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new"),
+    [
+        ("lessons/04-on.md", "2.Nf3 obeys out-first\n", ""),  # speaks for the move everywhere
+        ("lessons/02-pins.md", "1. e4 e5 2. Nf3 Nc6", "1. Nf3 e5 2. e4 Nc6"),  # a game goes on
+        ("lessons/02-pins.md", "title: Pins", "title: Pins and skewers"),
+        ("lessons/02-pins.md", "## More", "## Less"),
+        ("lessons/02-pins.md", "letters: german", "letters: french"),
+        ("lessons/05-ends.md", "practises: [out-first]", "teaches: [out-first]"),
+        ("lessons/06-draft.md", "draft: true\n", ""),
+        ("lessons/03-bare.md", "title: Without", "title: Quite without"),
+        ("principles/out-first.md", "title: Men out", "title: All men out"),
+        ("principles/out-first.md", "kept_by: [develops]", "broken_by: [develops]"),
+        ("course.yaml", "[bare, on, ends]", "[bare, on]"),
+        ("course.yaml", "language: en", "language: de"),
+        ("course.yaml", "id: harbour", "id: harbour\ntheme: slate"),
+    ],
+)
+def test_one_edit_and_its_undoing_are_followed_everywhere(
+    tmp_path: Path, file: str, old: str, new: str
+) -> None:
+    write_course(tmp_path)
+    kept, path = Kept(), tmp_path / file
+    outcome_of(tmp_path, kept, shows_drafts=False)
+    before = path.read_text(encoding="utf-8")
+    assert old in before
+    for text in (before.replace(old, new, 1), before):
+        path.write_text(text, encoding="utf-8")
+        with_kept = outcome_of(tmp_path, kept, shows_drafts=False)
+        assert with_kept == outcome_of(tmp_path, Kept(), shows_drafts=False)
