@@ -78,6 +78,8 @@ def test_a_run_that_takes_up_earlier_ones_equals_a_clean_run(
     [
         ("lessons/04-on.md", "2.Nf3 obeys out-first\n", ""),  # speaks for the move everywhere
         ("lessons/02-pins.md", "1. e4 e5 2. Nf3 Nc6", "1. Nf3 e5 2. e4 Nc6"),  # a game goes on
+        ("lessons/02-pins.md", "3. Bb5 a6\n", "3. Bb5 a6 4. Ba4 Nf6\n"),  # meets another line
+        ("lessons/04-on.md", "4. Ba4 Nf6", "4. Ba4 (4. Bxc6 dxc6) 4... Nf6"),  # places move on
         ("lessons/02-pins.md", "title: Pins", "title: Pins and skewers"),
         ("lessons/02-pins.md", "## More", "## Less"),
         ("lessons/02-pins.md", "letters: german", "letters: french"),
