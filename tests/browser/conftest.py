@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Final
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Playwright
 
 from browser.exercise_course import write_exercise_course
 from browser.reader import Reader, reading
@@ -34,13 +34,13 @@ _SWITCHES: Final = [
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
+def browser(request: pytest.FixtureRequest) -> Iterator[Browser]:
     need_module("playwright", of="playwright")
     program = chromium_path()
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=program, args=_SWITCHES)
-        yield chromium
-        chromium.close()
+    driver: Playwright = request.getfixturevalue("driver")
+    chromium = driver.chromium.launch(executable_path=program, args=_SWITCHES)
+    yield chromium
+    chromium.close()
 
 
 @pytest.fixture(scope="session")

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import socket
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from threading import Event, Thread
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Playwright
 
 from browser.tools import chromium_path, need_module
 from plybook.desk.preview.clients import Clients
@@ -108,16 +108,12 @@ def still(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
+def chromium(request: pytest.FixtureRequest) -> Iterator[Browser]:
     need_module("playwright", of="playwright")
+    program = chromium_path()
+    driver: Playwright = request.getfixturevalue("driver")
     switches = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
     switches += ["--disable-background-networking", "--disable-component-update", "--disable-sync"]
-    with sync_playwright() as playwright:
-        one = playwright.chromium.launch(executable_path=chromium_path(), args=switches)
-        yield one
-        one.close()
-
-
-@pytest.fixture
-def make_preview() -> Callable[[Path], object]:
-    return running
+    one = driver.chromium.launch(executable_path=program, args=switches)
+    yield one
+    one.close()

@@ -11,7 +11,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from threading import Thread
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright
 
 from browser.tools import chromium_path, need_module
 from preview.conftest import Running
@@ -39,21 +39,16 @@ def hostile_port() -> Iterator[int]:
 
 
 @pytest.fixture(scope="module")
-def misled() -> Iterator[Browser]:
+def misled(request: pytest.FixtureRequest) -> Iterator[Browser]:
     """A browser for which evil.example is this machine."""
     need_module("playwright", of="playwright")
-    with sync_playwright() as playwright:
-        one = playwright.chromium.launch(
-            executable_path=chromium_path(),
-            args=[
-                "--no-sandbox",
-                "--disable-gpu",
-                "--disable-background-networking",
-                "--host-resolver-rules=MAP evil.example 127.0.0.1",
-            ],
-        )
-        yield one
-        one.close()
+    program = chromium_path()
+    driver: Playwright = request.getfixturevalue("driver")
+    switches = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
+    switches.append("--host-resolver-rules=MAP evil.example 127.0.0.1")
+    one = driver.chromium.launch(executable_path=program, args=switches)
+    yield one
+    one.close()
 
 
 @pytest.fixture(params=["evil.example", "localhost"])
