@@ -60,6 +60,26 @@ def test_a_name_behind_an_equals_sign_is_looked_for_whole_only() -> None:
     assert found(people, "You may castle; Iris, you may not; Iris May") == ["Iris May"]
 
 
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("White will attack; what will Black do?", []),
+        ("Will won, WILL lost", ["Will", "WILL"]),
+        ("will rowe and rowe, will", ["will rowe", "rowe, will"]),
+        ("(will) the will, will.", []),
+        ("lessons/02-will.md will.png photo_will will@club.example", ["will"] * 4),
+    ],
+)
+def test_where_capitals_are_wanted_an_everyday_word_in_small_letters_is_no_name(
+    text: str, expected: list[str]
+) -> None:
+    assert found(People(["Will Rowe"], wants_capitals=True), text) == expected
+
+
+def test_a_script_without_capitals_is_searched_where_they_are_wanted() -> None:
+    assert found(People(["דנה לוי"], wants_capitals=True), "זאת דנה") == ["דנה"]
+
+
 def test_folding_keeps_letters_that_have_no_accent() -> None:
     assert folded("Łódź Øre STRASSE ß Æ Ж") == "lodz ore strasse ss ae ж"
 

@@ -189,6 +189,29 @@ def test_forget_lists_every_place_ends_consent_and_withholds(
     assert (course / LESSON).read_text(encoding="utf-8") == files[LESSON]
 
 
+def test_an_everyday_word_is_no_place_of_a_name_and_the_remedy_names_the_file(
+    tmp_path: Path, withheld: Path
+) -> None:
+    course = write(tmp_path / "course", {LESSON: f"{HEAD}White will attack.\n\nWill White?\n"})
+    ran = plybook("forget", "Will Rowe", course, environment={"PLYBOOK_WITHHELD": str(withheld)})
+    assert ran.code == 1
+    assert "example.md:7:1: Will White?" in ran.out
+    assert "will attack" not in ran.out
+    assert f"{withheld}\nwrite `=Will Rowe`" in ran.out
+    withheld.write_text("=Will Rowe\n", encoding="utf-8")
+    assert look(course) == ()
+
+
+def test_a_comment_of_the_course_file_is_not_where_a_name_is_published(tmp_path: Path) -> None:
+    add_withheld("example-course", [NAME])
+    comment = "# Éloïse has the key to the hall\n"
+    quiet = write(tmp_path / "quiet", {COURSE: f"{comment}title: Example course\n"})
+    assert look(quiet) == ()
+    course = f"{comment}title: Example course\nclub: Vale of Éloïse\n"
+    found = look(write(tmp_path / "course", {COURSE: course}))
+    assert {(one.span.file, one.span.line) for one in found} == {(COURSE, 3)}
+
+
 def test_forget_is_done_when_no_place_is_left(tmp_path: Path, withheld: Path) -> None:
     course = write(tmp_path / "course", {})
     ran = plybook("forget", NAME, course, environment={"PLYBOOK_WITHHELD": str(withheld)})

@@ -49,7 +49,7 @@ def forget(name: str, course: Path | None) -> int:
     path = folder / CONSENT_FILE
     consent = read_consent(path, report=Report())
     entries = [one for one in consent.people if one.name.casefold() == name.casefold()]
-    wanted = People([name, *(f"={one.shown}" for one in entries)])
+    wanted = People([name, *(f"={one.shown}" for one in entries)], wants_capitals=True)
     new = add_withheld(ident, [name])
     if entries:
         _end_consent(path, consent, entries)
@@ -63,6 +63,11 @@ def forget(name: str, course: Path | None) -> int:
         click.echo("The name stands nowhere in the course folder.")
         return 0
     click.echo(_RECALL)
+    if len(name_forms(name)) > len(name_forms(name, is_whole_only=True)):
+        click.echo(
+            "Where a part of it is an everyday word, look for the whole name only: in\n"
+            f"{withheld_file(ident)}\nwrite `={name}` in place of `{name}`."
+        )
     return FAULTS
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import datetime
 import os
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from plybook.desk.withheld import withheld_names
@@ -19,6 +20,7 @@ from plybook.text.source import excerpt_of_file
 __all__ = ["held_back", "look_for_leaks"]
 
 _CODES: Final = {"name": "withheld-name", "mail": "address-in-text", "phone": "phone-in-text"}
+_HEAD: Final = re.compile(r"---.*?\n---", re.DOTALL)  # YAML before a page
 _SHORTEST: Final = 3  # letters of a part of a name that is looked for alone
 _HELP: Final = {
     "name": (
@@ -36,7 +38,7 @@ def look_for_leaks(work: Work) -> Work:
     consent = read_consent(work.folder / CONSENT_FILE, report=work.report)
     names = held_back(withheld_names(work.draft.file.ident), consent, day=_day(work.draft))
     allowed = frozenset(filter(None, [work.draft.file.contact]))
-    for leak in leaks(work.files, People(names), allowed=allowed):
+    for leak in leaks(work.files, _people(names), allowed=allowed):
         for span in _spans(leak, work.draft):
             work.report.add(
                 _CODES[leak.kind], span, f"{_what(leak)} would be published", help=_HELP[leak.kind]
@@ -99,7 +101,7 @@ def _spans(leak: Leak, draft: CourseDraft) -> Iterator[Span]:
     named = [
         Span.of_file(file)
         for file in (*draft.sources, *draft.images)
-        if leak.kind == "name" and People([leak.name]).are_in(file)
+        if leak.kind == "name" and _people([leak.name]).are_in(file)
     ]
     yield from named or [Span.of_file(page.file if page is not None else leak.path)]
 
@@ -118,9 +120,19 @@ def _page_of(path: str, draft: CourseDraft) -> LessonDraft | PrincipleDraft | No
 def _span_in(file: str, leak: Leak, draft: CourseDraft) -> Span | None:
     text = draft.sources[file]
     if leak.kind == "name":
-        found = next(People([leak.name]).find(text), None)
-        place = None if found is None else (found.start, found.end)
+        found = [(one.start, one.end) for one in _people([leak.name]).find(text)]
     else:
-        at = text.find(leak.text)
-        place = None if at < 0 else (at, at + len(leak.text))
+        found = [one.span() for one in re.finditer(re.escape(leak.text), text)]
+    head = _HEAD.match(text)
+    yaml_end = len(text) if file.endswith(".yaml") else head.end() if head else 0
+    place = next((one for one in found if not _is_comment(text, one[0], yaml_end=yaml_end)), None)
     return None if place is None else excerpt_of_file(file, text).span(*place)
+
+
+def _is_comment(text: str, at: int, *, yaml_end: int) -> bool:
+    """Return whether a place stands in a line of YAML that is a comment: it is not published."""
+    return at < yaml_end and text[text.rfind("\n", 0, at) + 1 : at].lstrip().startswith("#")
+
+
+def _people(names: Iterable[str]) -> People:
+    return People(names, wants_capitals=True)

@@ -28,6 +28,9 @@ _OF_THE_GAME: Final = frozenset(
         *("opponent", "unknown", "anonymous", "computer", "the", "and", "von", "van", "der", "den"),
     }
 )
+#: What a word of an address has beside it, in the run of characters without a space around it.
+_IN_ADDRESS: Final = re.compile(r"[/_@=%\d]|[.-]\w|\w[.-]$")
+_FAR: Final = 64  # characters to each side that are looked at
 #: Between the parts of a name anything may stand that is no letter and no digit, but not much.
 _GAP: Final = r"[\W_]{1,3}"
 
@@ -89,9 +92,14 @@ def _is_telling(word: str) -> bool:
 
 
 class People:
-    """Some people by name. A name that begins with `=` is looked for whole only."""
+    """Some people by name. A name that begins with `=` is looked for whole only.
 
-    def __init__(self, names: Iterable[str]) -> None:
+    With `wants_capitals` a word alone counts in small letters only within an address or the name of
+    a file, since many names are everyday words too: White will attack.
+    """
+
+    def __init__(self, names: Iterable[str], *, wants_capitals: bool = False) -> None:
+        self._wants_capitals = wants_capitals
         self._of: dict[str, str] = {}
         longest_first: dict[str, None] = {}
         for name in names:
@@ -127,9 +135,26 @@ class People:
             plain = "".join(pieces)
             places = [at for at, piece in enumerate(pieces) for _ in piece]
         for found in self._pattern.finditer(plain):
+            start, end = places[found.start()], places[found.end() - 1] + 1
+            if self._wants_capitals and _is_everyday(text, start, end):
+                continue
             name = next(
                 name
                 for form, name in zip(self._forms, self._names, strict=True)
                 if form.fullmatch(found[0])
             )
-            yield FoundName(places[found.start()], places[found.end() - 1] + 1, name)
+            yield FoundName(start, end, name)
+
+
+def _is_everyday(text: str, start: int, end: int) -> bool:
+    """Return whether a place is one word in small letters, in running text.
+
+    Scripts without capitals have no small letters either: their words are never everyday ones.
+    """
+    if not text[start].islower() or not _WORDS.fullmatch(text, start, end):
+        return False
+    before = text[max(start - _FAR, 0) : start]
+    after = text[end : end + _FAR]
+    before = "" if before[-1:].isspace() else before.split()[-1] if before else ""
+    after = "" if after[:1].isspace() else after.split()[0] if after else ""
+    return not (_IN_ADDRESS.search(before) or _IN_ADDRESS.search(after))
