@@ -40,33 +40,34 @@ def pdfs(papers: Mapping[str, Paper]) -> Mapping[str, bytes]:
 
 
 @pytest.fixture(scope="module")
-def printed(papers: Mapping[str, Paper], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
+def printed(
+    papers: Mapping[str, Paper],
+    tmp_path_factory: pytest.TempPathFactory,
+    request: pytest.FixtureRequest,
+) -> Iterator[Any]:
     """A page of Chromium that has each paper opened by name, and its messages."""
     need_module("playwright", of="playwright")
-    from playwright.sync_api import sync_playwright
-
     program = chromium_path()
     folder = tmp_path_factory.mktemp("printed")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=program, args=["--no-sandbox", "--disable-gpu", "--no-first-run"]
-        )
-        page = browser.new_page()
-        page.emulate_media(media="print")
-        told: list[str] = []
-        page.on("console", lambda message: told.append(message.text))
-        page.on("request", lambda request: told.append(request.url))
+    browser = request.getfixturevalue("driver").chromium.launch(
+        executable_path=program, args=["--no-sandbox", "--disable-gpu", "--no-first-run"]
+    )
+    page = browser.new_page()
+    page.emulate_media(media="print")
+    told: list[str] = []
+    page.on("console", lambda message: told.append(message.text))
+    page.on("request", lambda request: told.append(request.url))
 
-        def opened(name: str) -> Any:
-            path = folder / f"{name}.html"
-            path.write_text(papers[name].html, encoding="utf-8")
-            page.goto(path.as_uri())
-            outside = [text for text in told if not text.startswith(("file:", "data:"))]
-            assert outside == []
-            return page
+    def opened(name: str) -> Any:
+        path = folder / f"{name}.html"
+        path.write_text(papers[name].html, encoding="utf-8")
+        page.goto(path.as_uri())
+        outside = [text for text in told if not text.startswith(("file:", "data:"))]
+        assert outside == []
+        return page
 
-        yield opened
-        browser.close()
+    yield opened
+    browser.close()
 
 
 def document(content: bytes) -> Any:
