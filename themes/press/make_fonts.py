@@ -17,7 +17,6 @@ from io import BytesIO
 from pathlib import Path
 
 import pathops
-from fontTools.feaLib.builder import addOpenTypeFeaturesFromString
 from fontTools.fontBuilder import FontBuilder
 from fontTools.merge import Merger
 from fontTools.pens.cu2quPen import Cu2QuPen
@@ -106,7 +105,10 @@ def packed(font: TTFont) -> bytes:
 
 
 def figurines() -> bytes:
-    """Return a font whose letters K Q R B N are men; feature ss01 draws them in outline."""
+    """Return a font whose letters K Q R B N are men in outline.
+
+    There is one shape for every weight: a solid man among bold moves would read as a black one.
+    """
     drawings = json.loads((HERE / "pieces.json").read_text(encoding="utf-8"))
     glyphs = {".notdef": TTGlyphPen(None).glyph()}
     widths = {".notdef": (500, 0)}
@@ -114,10 +116,8 @@ def figurines() -> bytes:
         outline = pathops.Path()
         parse_path(drawings["bodies"][letter.lower()], outline.getPen())
         outline.convertConicsToQuads(0.4)
-        solid = grown(outline, 0.7)
-        for name, shape in ((letter, solid), (f"{letter}.line", hollow(outline))):
-            glyphs[name] = glyph(shape, left)
-            widths[name] = (round(width * UNITS) + 2 * BEARING, 0)
+        glyphs[letter] = glyph(hollow(outline), left)
+        widths[letter] = (round(width * UNITS) + 2 * BEARING, 0)
     builder = FontBuilder(1000, isTTF=True)
     builder.setupGlyphOrder(list(glyphs))
     builder.setupCharacterMap({ord(letter): letter for letter in LETTERS})
@@ -128,8 +128,6 @@ def figurines() -> bytes:
     builder.setupNameTable({"familyName": "Pressmen", "styleName": "Regular"})
     builder.setupOS2(sTypoAscender=900, sTypoDescender=-200, usWinAscent=900, usWinDescent=200)
     builder.setupPost(keepGlyphNames=False)
-    swaps = "".join(f"sub {letter} by {letter}.line;" for letter in LETTERS)
-    addOpenTypeFeaturesFromString(builder.font, f"feature ss01 {{ {swaps} }} ss01;")
     return packed(builder.font)
 
 
@@ -146,7 +144,7 @@ def grown(path: pathops.Path, by: float) -> pathops.Path:
 
 
 def hollow(path: pathops.Path) -> pathops.Path:
-    """Return a contour line of the outline, for sidelines."""
+    """Return a contour line of the outline."""
     inner = pathops.op(path, stroked(path, 3.2), pathops.PathOp.DIFFERENCE)
     return pathops.op(grown(path, 0.7), inner, pathops.PathOp.DIFFERENCE)
 
