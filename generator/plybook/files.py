@@ -14,6 +14,8 @@ __all__ = ["read_regular", "write_whole"]
 _NO_FOLLOW = getattr(os, "O_NOFOLLOW", 0)
 _NO_WAIT = getattr(os, "O_NONBLOCK", 0)  # a pipe in place of a file must not stop the run
 _BINARY = getattr(os, "O_BINARY", 0)
+_READ_BY_ALL: Final = 0o666
+_READ_BY_ONE: Final = 0o600  # until the file has the permissions of the one it replaces
 _TRIES: Final = 100  # names for the file that is written first
 
 
@@ -33,19 +35,27 @@ def read_regular(path: Path, *, most: int = -1) -> bytes:
         return file.read(most)
 
 
-def write_whole(path: Path, content: bytes) -> None:
+def write_whole(path: Path, content: bytes, *, mode: int = _READ_BY_ALL) -> None:
     """Put the content in place of the file at `path`, whole or not at all.
 
     What stands there may be an ordinary file or nothing; it is replaced in one step by a file that
-    was written beside it under a name that was free. Raises OSError.
+    was written beside it under a name that was free. Who may read it stays as it was; a new file
+    gets the permissions `mode`, less those that the user's mask takes away. Raises OSError.
     """
+    before: int | None = None
     with suppress(FileNotFoundError):
-        if not stat.S_ISREG(os.lstat(path).st_mode):
+        found = os.lstat(path).st_mode
+        if not stat.S_ISREG(found):
             raise OSError(errno.EINVAL, "what stands there is no ordinary file", str(path))
-    partial, descriptor = _made_beside(path)
+        before = stat.S_IMODE(found)
+    partial, descriptor = _made_beside(path, mode if before is None else _READ_BY_ONE)
     try:
         with os.fdopen(descriptor, "wb") as file:
+            if before is not None:
+                _set_mode(descriptor, before)
             file.write(content)
+            file.flush()
+            os.fsync(descriptor)  # or a power cut might leave the name with nothing behind it
         os.replace(partial, path)
     except BaseException:
         with suppress(OSError):
@@ -53,11 +63,17 @@ def write_whole(path: Path, content: bytes) -> None:
         raise
 
 
-def _made_beside(path: Path) -> tuple[Path, int]:
+def _set_mode(descriptor: int, mode: int) -> None:
+    """Give an open file its permissions, where the system has such."""
+    if hasattr(os, "fchmod") and stat.S_IMODE(os.fstat(descriptor).st_mode) != mode:
+        os.fchmod(descriptor, mode)
+
+
+def _made_beside(path: Path, mode: int) -> tuple[Path, int]:
     """Return an empty file that did not exist before, opened for writing."""
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NO_FOLLOW | _BINARY
     for number in range(_TRIES):
         partial = path.with_name(f".{path.name}.{number}.new")
         with suppress(FileExistsError):
-            return partial, os.open(partial, flags, 0o666)
+            return partial, os.open(partial, flags, mode)
     raise OSError(errno.EEXIST, f"files like {partial.name} stand in the way", str(path))

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import stat
 from pathlib import Path
 
 import pytest
 
 from plybook.files import read_regular, write_whole
 
+needs_modes = pytest.mark.skipif(os.name != "posix", reason="needs permissions as in POSIX")
 needs_pipes = pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs pipes")
 
 
@@ -69,3 +71,46 @@ def test_a_pipe_is_neither_waited_for_nor_replaced(tmp_path: Path) -> None:
 def test_no_more_is_read_than_asked_for(tmp_path: Path) -> None:
     (tmp_path / "kept").write_bytes(b"content")
     assert read_regular(tmp_path / "kept", most=3) == b"con"
+
+
+@needs_modes
+@pytest.mark.parametrize("mode", [0o600, 0o640, 0o664, 0o755])
+def test_who_may_read_a_file_stays_as_it_was(tmp_path: Path, mode: int) -> None:
+    path = tmp_path / "kept"
+    path.write_bytes(b"old")
+    path.chmod(mode)
+    write_whole(path, b"new", mode=0o666)
+    assert path.read_bytes() == b"new"
+    assert stat.S_IMODE(path.stat().st_mode) == mode
+
+
+@needs_modes
+def test_a_new_file_has_the_permissions_asked_for(tmp_path: Path) -> None:
+    before = os.umask(0o022)
+    try:
+        write_whole(tmp_path / "secret", b"content", mode=0o600)
+        write_whole(tmp_path / "plain", b"content")
+    finally:
+        os.umask(before)
+    modes = [stat.S_IMODE((tmp_path / name).stat().st_mode) for name in ("secret", "plain")]
+    assert modes == [0o600, 0o644]
+
+
+def test_the_content_is_on_the_disk_before_the_name_leads_to_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    done: list[int | str] = []
+    sync, replace = os.fsync, os.replace
+
+    def synced(descriptor: int) -> None:
+        done.append(os.fstat(descriptor).st_size)
+        sync(descriptor)
+
+    def replaced(source: Path, target: Path) -> None:
+        done.append("replaced")
+        replace(source, target)
+
+    monkeypatch.setattr(os, "fsync", synced)
+    monkeypatch.setattr(os, "replace", replaced)
+    write_whole(tmp_path / "kept", b"content")
+    assert done == [len(b"content"), "replaced"]
