@@ -96,14 +96,14 @@ def test_the_page_says_when_the_next_comes_back(pupil: Reader) -> None:
     keep(pupil, {EDGE: [day(-5), day(-5), 0, 0], TWO: [day(-1), day(-1), 0, 0]})
     pupil.open("my-work.html")
     expect(pupil.page.locator("#now")).to_have_text(
-        "Nothing is due today. The next comes back on Wednesday 4 March."
+        "Nothing is due today. The next question comes back on Wednesday 4 March."
     )
 
 
 def test_what_is_no_item_of_the_course_counts_for_nothing(pupil: Reader) -> None:
     keep(pupil, {"gone/away": [day(-9), day(-9), 0, 0]})
     pupil.open("my-work.html")
-    expect(pupil.page.locator("#now")).to_contain_text("Nothing is kept yet.")
+    expect(pupil.page.locator("#now")).to_contain_text("Nothing here yet.")
     pupil.open("warm-up.html")
     expect(pupil.page.locator("#start")).to_be_hidden()
 
@@ -260,9 +260,7 @@ def test_work_is_taken_along_forgotten_and_brought_in_again(pupil: Reader) -> No
     pupil.page.fill("#in", text)
     pupil.page.click("#take")
     assert kept(pupil) == WORK
-    expect(pupil.page.locator("#said")).to_have_text(
-        "Taken in. New: 2. Later than what was here: 0. As it was: 0."
-    )
+    expect(pupil.page.locator("#said")).to_have_text("Added. New: 2. Replaced: 0. Unchanged: 0.")
 
 
 def test_work_comes_in_from_a_file_and_goes_out_as_one(pupil: Reader, tmp_path: Path) -> None:
@@ -289,16 +287,32 @@ def test_the_later_date_counts(pupil: Reader) -> None:
     pupil.page.fill("#in", text)
     pupil.page.click("#take")
     assert kept(pupil) == {EDGE: [20500, 20600, 0, 1], TWO: [20400, 20501, 0, 1]}
-    expect(pupil.page.locator("#said")).to_contain_text(
-        "New: 0. Later than what was here: 1. As it was: 1."
-    )
+    expect(pupil.page.locator("#said")).to_contain_text("New: 0. Replaced: 1. Unchanged: 1.")
+
+
+@pytest.mark.parametrize("steps", [(0, 2), (2, 0), (1, 1)])
+def test_of_one_day_the_item_with_more_recalls_counts(
+    pupil: Reader, steps: tuple[int, int]
+) -> None:
+    here, there = steps
+    keep(pupil, {EDGE: [20500, 20510, there, 0]})
+    pupil.open("my-work.html")
+    text = pupil.page.input_value("#out")
+    keep(pupil, {EDGE: [20500, 20510, here, 1]})
+    pupil.open("my-work.html")
+    pupil.page.fill("#in", text)
+    pupil.page.click("#take")
+    taken = there > here
+    assert kept(pupil) == {EDGE: [20500, 20510, max(steps), 0 if taken else 1]}
+    said = f"New: 0. Replaced: {int(taken)}. Unchanged: {int(not taken)}."
+    expect(pupil.page.locator("#said")).to_contain_text(said)
 
 
 @pytest.mark.parametrize(
     ("change", "said"),
     [
         pytest.param(lambda text: "", "Put the text into the box first", id="nothing"),
-        pytest.param(lambda text: "hello", "not the text of anybody's work", id="other text"),
+        pytest.param(lambda text: "hello", "This text is not work from this site", id="other text"),
         pytest.param(lambda text: text.replace("20510", "20511"), "was changed", id="a slip"),
         pytest.param(lambda text: text[:60], "missing", id="half of it"),
         pytest.param(
@@ -356,7 +370,7 @@ def test_a_browser_that_keeps_nothing_is_told_so(
 def test_without_script_the_pages_can_be_read(browser: Browser, sites: Mapping[str, Path]) -> None:
     with reading(browser, sites["press"], java_script_enabled=False) as reader:
         reader.open("my-work.html")
-        expect(reader.page.locator(".without")).to_contain_text("With JavaScript this page")
+        expect(reader.page.locator(".without")).to_contain_text("With JavaScript, this page")
         expect(reader.page.locator("a.mark").first).to_be_visible()
         expect(reader.page.locator("textarea").first).to_be_hidden()
         reader.open("warm-up.html")
@@ -368,6 +382,21 @@ def test_without_script_the_pages_can_be_read(browser: Browser, sites: Mapping[s
 
 
 # ---------------------------------------------------------------------- paper and rules
+
+
+def test_the_columns_of_the_plan_begin_level_and_below_the_rule(pupil: Reader) -> None:
+    for medium in ("screen", "print"):
+        pupil.open("plan.html", whole=True)
+        pupil.page.emulate_media(media=medium)
+        rule = pupil.all("document.getElementById('what-h').getBoundingClientRect().bottom")
+        heads = pupil.all(
+            """[...document.querySelectorAll('.pl h3')]
+                .map((head) => head.getBoundingClientRect()).map((box) => [box.left, box.top])"""
+        )
+        tops = {left: min(top for at, top in heads if at == left) for left, _ in heads}
+        assert len(tops) == 2, medium
+        assert len({round(top) for top in tops.values()}) == 1, medium
+        assert min(tops.values()) > rule + 8, medium
 
 
 def test_the_plan_is_printed_week_by_week(pupil: Reader) -> None:

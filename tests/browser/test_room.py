@@ -91,12 +91,67 @@ def test_home_and_end_reach_the_ends(room: Reader) -> None:
 
 def test_arrows_up_and_down_go_by_parts(room: Reader) -> None:
     room.open(PAGE)
+    heading = room.page.locator(".step:not([hidden]) .huge")
     room.press("ArrowDown")
-    first = room.page.locator("#part").inner_text()
+    first = heading.inner_text()
     room.press("ArrowDown")
-    assert room.page.locator("#part").inner_text() != first
+    assert heading.inner_text() != first
     room.press("ArrowUp")
-    assert room.page.locator("#part").inner_text() == first
+    assert heading.inner_text() == first
+
+
+def test_a_heading_is_not_said_twice(room: Reader) -> None:
+    room.open(PAGE)
+    seen = {"title", "part", "text"}
+    for _ in range(count(room)):
+        step = room.page.locator(".step:not([hidden])")
+        is_heading = step.locator(".huge").count() == 1
+        assert (room.page.locator("#part").inner_text() == "") is is_heading
+        seen.discard(str(step.get_attribute("data-kind")))
+        if not seen:
+            return
+        room.press("ArrowRight")
+    raise AssertionError(seen)
+
+
+def moves_of(reader: Reader) -> list[tuple[int, int, bool]]:
+    """Return step, depth and whether a sideline begins, of each step of the page."""
+    found = reader.all(
+        """[...document.querySelectorAll('.step')].map((step, at) =>
+            [at, Number(step.dataset.depth || 0), 'begins' in step.dataset])"""
+    )
+    return [(at, depth, begins) for at, depth, begins in found]
+
+
+def test_s_skips_the_sideline(room: Reader) -> None:
+    """From any of its moves to what follows it; a sideline in it goes with it."""
+    room.open("room/castle-early.html")
+    moves = moves_of(room)
+    room.press("s")
+    assert at(room) == 0  # nothing to skip
+    expect(room.page.locator("#skip")).to_have_attribute("aria-disabled", "true")
+    deep = next(step for step, depth, _ in moves if depth == 2)
+    for step, own, _ in moves[deep - 3 : deep + 2]:
+        wanted = next(
+            later
+            for later, depth, begins in moves[step + 1 :]
+            if depth < own or (depth == own and (begins or own == 0))
+        )
+        room.open("room/castle-early.html", str(step + 1))
+        expect(room.page.locator("#skip")).to_have_attribute("aria-disabled", "false")
+        room.press("s")
+        assert at(room) == wanted, step
+
+
+def test_the_coach_knows_of_a_sideline_before_it_comes(room: Reader) -> None:
+    """And may leave out all that stand between two moves of the main line."""
+    room.open("room/castle-early.html")
+    first = next(step for step, _, begins in moves_of(room) if begins)
+    room.open("room/castle-early.html", str(first))
+    expect(room.page.locator("#ahead")).to_have_text("next: a sideline")
+    room.press("S")
+    following = next(step for step, depth, _ in moves_of(room)[first:] if depth == 0)
+    assert at(room) == following
 
 
 def test_every_move_of_a_line_shows_its_position(
@@ -181,10 +236,13 @@ def test_every_key_is_a_button_too(room: Reader) -> None:
 def test_the_controls_show_when_the_hand_moves_or_the_focus_comes(room: Reader) -> None:
     room.open(PAGE)
     hand = room.page.locator("#hand")
+    expect(hand).to_have_css("opacity", "1")  # the first step shows the keys
+    room.press("ArrowRight")
     expect(hand).to_have_css("opacity", "0")
     room.focus("on")
     expect(hand).to_have_css("opacity", "1")
-    room.open(PAGE)
+    room.open(PAGE, "3")
+    expect(hand).to_have_css("opacity", "0")
     room.page.mouse.move(900, 300)
     room.page.mouse.move(910, 310)
     expect(hand).to_have_css("opacity", "1")

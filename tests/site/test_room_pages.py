@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import Any, Final
 
 import chess
 import pytest
@@ -11,7 +11,7 @@ from bs4 import BeautifulSoup, Tag
 
 from plybook.diagnostics import Report
 from plybook.site.wording.prose import Setting, render_prose
-from plybook.site.wording.sentences import key_sentences, part_of
+from plybook.site.wording.sentences import part_of, passages_of
 from plybook.text.markdown import read_prose
 from plybook.text.source import excerpt_of_file
 from small_course import one, soup_of
@@ -111,11 +111,14 @@ def test_nothing_in_the_steps_can_be_pressed(room: BeautifulSoup) -> None:
     assert not room.select(".step a, .step button, .step summary")
 
 
-# ---------------------------------------------------------------------- the sentences
+# ---------------------------------------------------------------------- the passages
 
 
-def sentences(text: str) -> list[str]:
-    """Return the key sentences of a paragraph as text."""
+LONG: Final = "A sentence of a hundred and thirty characters " + "and more " * 9 + "ends."
+
+
+def passages(text: str) -> list[str]:
+    """Return the passages of a paragraph as text."""
     prose, _ = read_prose(excerpt_of_file("x.md", text), has_mentions=False, report=Report())
     (inline,) = (token for token in prose.tokens if token.type == "inline")
     setting = Setting(
@@ -127,33 +130,37 @@ def sentences(text: str) -> list[str]:
         top_heading=None,
     )
     return [
-        str(render_prose(part_of(prose, [sentence]), setting).striptags())
-        for sentence in key_sentences(inline)
+        str(render_prose(part_of(prose, [passage]), setting).striptags())
+        for passage in passages_of(inline)
     ]
 
 
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
-        ("First one. Second one.", ["First one."]),
-        ("Said plainly. **This carries it.** And more.", ["This carries it."]),
-        ("One **bold** here. Nothing. Two **bold** here!", ["One bold here. Two bold here!"]),
-        ("**Goal.** You can count. Later more.", ["Goal. You can count."]),
-        ("It is 3.5 pawns, e.g. here. Then on.", ["It is 3.5 pawns, e.g. here."]),
-        ("Is it “so?” Yes it is.", ["Is it “so?”"]),
-        ("With *a stop. Inside* it goes on. End.", ["With a stop. Inside it goes on."]),
+        ("First one. Second one.", ["First one. Second one."]),
+        ("Two pawns up. May it castle?", ["Two pawns up. May it castle?"]),
+        ("May it castle? No. Count.", ["May it castle?", "No. Count."]),
+        ("May it castle? And why? No.", ["May it castle? And why?", "No."]),
+        ("Is it “so?” Yes it is.", ["Is it “so?”", "Yes it is."]),
+        ("Is it *so?* Yes it is.", ["Is it so?", "Yes it is."]),
+        ("Ask: is it so? or not. Yes.", ["Ask: is it so? or not. Yes."]),
+        (f"{LONG} {LONG} Why? {LONG}", [LONG, f"{LONG} Why?", LONG]),
+        (f"With 3.5 e.g. here. {LONG} {LONG}", [f"With 3.5 e.g. here. {LONG}", LONG]),
+        (f"With *a stop. {LONG} Here* it goes on.", [f"With a stop. {LONG} Here it goes on."]),
+        (f"{LONG} **Goal.** {LONG}", [LONG, f"Goal. {LONG}"]),
         ("No end at all", ["No end at all"]),
-        ("A note.[^n] More.\n\n[^n]: The answer.", ["A note."]),
     ],
 )
-def test_the_sentences_that_carry_a_paragraph(text: str, wanted: list[str]) -> None:
-    if "[^n]" in text:
-        prose, _ = read_prose(excerpt_of_file("x.md", text), has_mentions=False, report=Report())
-        inline = next(token for token in prose.tokens if token.type == "inline")
-        assert all(
-            child.type != "footnote_ref"
-            for sentence in key_sentences(inline)
-            for child in sentence.children
-        )
-        return
-    assert [" ".join(one.split()) for one in sentences(text)] == wanted
+def test_a_paragraph_is_shown_whole_in_passages(text: str, wanted: list[str]) -> None:
+    """Nothing of it is lost, and a question stands before what may answer it."""
+    assert [" ".join(one.split()) for one in passages(text)] == wanted
+
+
+def test_a_note_stays_out_of_the_passages() -> None:
+    text = "A note.[^n] More.\n\n[^n]: The answer."
+    prose, _ = read_prose(excerpt_of_file("x.md", text), has_mentions=False, report=Report())
+    inline = next(token for token in prose.tokens if token.type == "inline")
+    (passage,) = passages_of(inline)
+    assert all(child.type != "footnote_ref" for child in passage.children)
+    assert [child.content for child in passage.children] == ["A note.", " ", "More."]

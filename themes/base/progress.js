@@ -19,7 +19,8 @@
  *   clear()            forgets all
  *   exportText()       all items as text
  *   readText(text)     {items} or {fault: "not-ours" | "other-course" | "damaged"}
- *   merge(items)       takes items in, the later of two for an ID: returns how many were new
+ *   merge(items)       takes items in, the later of two for an ID (of one day the one with more
+ *                      recalls): returns how many were new
  *   today(), isKept()  the day's number; whether this browser keeps anything
  *   onChange(call)     called after each change, also one made in another window
  */
@@ -172,7 +173,8 @@
       for (const [id, item] of Object.entries(more)) {
         const own = items[id];
         if (!own) taken += 1;
-        const later = own && own[1] > item[1] ? own : item;
+        const isLater = !own || item[1] > own[1] || (item[1] === own[1] && item[2] > own[2]);
+        const later = isLater ? item : own;
         items[id] = [Math.min(item[0], own ? own[0] : item[0]), later[1], later[2], later[3]];
       }
       save(items);

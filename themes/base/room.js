@@ -49,17 +49,49 @@
     // Before the first position of the lesson there is nothing to be seen of it.
     for (const set of sets) set.classList.toggle("on", set.dataset.at === marks && Boolean(data.steps[at]));
     svg.setAttribute("aria-label", isEmpty ? data.text.empty : data.text.board.replace("{caption}", caption));
-    byId("part").textContent = steps[at].dataset.part || "";
+    // A heading stands there in full; above it, it would be said twice.
+    const isHeading = ["title", "part"].includes(steps[at].dataset.kind || "");
+    byId("part").textContent = (!isHeading && steps[at].dataset.part) || "";
     byId("count").textContent = data.text.count
       .replace("{at}", String(at + 1))
       .replace("{count}", String(steps.length));
-    const next = steps[at + 1]?.dataset.kind || "";
-    byId("ahead").textContent = ["hint", "answer"].includes(next) ? data.text[next] : "";
+    byId("ahead").textContent = ahead();
     const isStart = at === 0;
+    document.body.classList.toggle("at-start", isStart);
+    byId("skip").setAttribute("aria-disabled", String(afterSide() === at));
     const isEnd = at === steps.length - 1;
     for (const id of ["back", "first", "before"]) byId(id).setAttribute("aria-disabled", String(isStart));
     for (const id of ["on", "last", "after"]) byId(id).setAttribute("aria-disabled", String(isEnd));
     byId("steps").scrollTop = 0;
+  }
+
+  /** Returns the words for what the next step is, where the coach should know it before. */
+  function ahead() {
+    if (begins(at + 1)) return data.text.side;
+    const next = steps[at + 1]?.dataset.kind || "";
+    return ["hint", "answer"].includes(next) ? data.text[next] : "";
+  }
+
+  /** Returns how deep a step's move stands in sidelines. @param {number} step */
+  function depth(step) {
+    return Number(steps[step]?.dataset.depth || 0);
+  }
+
+  /** Returns whether a step is the first move of a sideline. @param {number} step */
+  function begins(step) {
+    return steps[step]?.dataset.begins !== undefined;
+  }
+
+  /**
+   * Returns the step that follows the sideline of this one, with all that it holds; in a main line
+   * the step that follows the sidelines which come next; this step where there is nothing to skip.
+   */
+  function afterSide() {
+    const own = depth(at);
+    if (!own && !begins(at + 1)) return at;
+    let step = at + 1;
+    while (depth(step) > own || (own && depth(step) === own && !begins(step))) step += 1;
+    return step;
   }
 
   /** @param {number} wanted */
@@ -96,6 +128,7 @@
     last: () => go(steps.length - 1),
     before: () => go(partAt(-1)),
     after: () => go(partAt(1)),
+    skip: () => go(afterSide()),
     turn: () => {
       isTurned = !isTurned;
       byId("turn").setAttribute("aria-pressed", String(isTurned));
@@ -117,7 +150,7 @@
   /** The keys; a hand-held presenter sends the two page keys. @type {Record<string, string>} */
   const keys = {
     ArrowRight: "on", " ": "on", PageDown: "on", ArrowLeft: "back", PageUp: "back",
-    Home: "first", End: "last", ArrowUp: "before", ArrowDown: "after", t: "turn", c: "names", e: "empty",
+    Home: "first", End: "last", ArrowUp: "before", ArrowDown: "after", s: "skip", t: "turn", c: "names", e: "empty",
   };
   addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;

@@ -139,22 +139,22 @@ def _my_work_words(words: Words) -> Mapping[str, str]:
         "settled": say("settled"),
         "named": say("{name} ({state})"),
         "today": say("Due today: {count}"),
-        "later": say("Nothing is due today. The next comes back on {date}."),
-        "never": say("Nothing is kept yet. Solve an exercise, or say of a card that you knew it."),
-        "finished": say("Everything you did is settled."),
+        "later": say("Nothing is due today. The next question comes back on {date}."),
+        "never": say("Nothing here yet. Solve an exercise, or say that you knew a card."),
+        "finished": say("Everything you have done is settled."),
         "refused": say(
-            "This browser keeps nothing for this page: perhaps a private window. You can solve "
-            "everything all the same."
+            "This browser keeps nothing for this page: perhaps it is a private window. You can "
+            "still solve everything."
         ),
         "copied": say("Copied"),
         "file": say("my-work.txt"),
-        "taken": say("Taken in. New: {new}. Later than what was here: {later}. As it was: {same}."),
-        "not-ours": say("This is not the text of anybody's work: it begins with “plybook work”."),
+        "taken": say("Added. New: {new}. Replaced: {later}. Unchanged: {same}."),
+        "not-ours": say("This text is not work from this site: that begins with “plybook work”."),
         "other-course": say("This is the work for another course. Nothing was changed."),
         "damaged": say("A part of the text is missing or was changed. Nothing was taken in."),
         "empty": say("Put the text into the box first, or choose the file."),
-        "too-large": say("This file is too large to be anybody's work."),
-        "cleared": say("Everything is forgotten on this browser."),
+        "too-large": say("This file is too large to be work from this site."),
+        "cleared": say("Everything in this browser is forgotten."),
     }
 
 
@@ -208,9 +208,9 @@ def _warm_up_words(words: Words) -> Mapping[str, object]:
         **words.for_script,
         "due": say("Due today: {count}"),
         "more": say("Due today: {count}. This round takes the {part} that have waited longest."),
-        "none": say("Nothing is due today. The next comes back on {date}."),
-        "never": say("Nothing has been kept on this browser yet, so nothing is due."),
-        "finished": say("Everything you did is settled: nothing is due."),
+        "none": say("Nothing is due today. The next question comes back on {date}."),
+        "never": say("Nothing has been solved in this browser yet, so nothing is due."),
+        "finished": say("Everything you have done is settled: nothing is due."),
         "refused": say("This browser keeps nothing for this page, so it cannot tell what is due."),
         "round": say("{at} of {count}"),
         "show": say("Show the answer"),

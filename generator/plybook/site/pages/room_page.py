@@ -94,6 +94,7 @@ def _data(steps: Sequence[RoomStep], first: Shown, sets: _Sets, words: Words) ->
             "count": words.say("{at} of {count}", at="{at}", count="{count}"),
             "hint": words.say("next: a hint"),
             "answer": words.say("next: the answer"),
+            "side": words.say("next: a sideline"),
             "empty": words.say("Empty board"),
         },
     }

@@ -29,9 +29,9 @@ from plybook.site.wording.movetext import (
 )
 from plybook.site.wording.prose import Setting, render_prose
 from plybook.site.wording.sentences import (
-    key_sentences,
     length_of,
     part_of,
+    passages_of,
     tables_of,
     without_notes,
 )
@@ -105,7 +105,8 @@ class _RoomWriter:
         length: int | None = None,
         over: str = "",
         move: str = "",
-        is_side: bool = False,
+        depth: int = 0,
+        begins: bool = False,
         turn: Position | None = None,
     ) -> None:
         said = text or Markup()
@@ -117,7 +118,8 @@ class _RoomWriter:
             kind=kind,
             part=self._part,
             over=over,
-            is_side=is_side,
+            depth=depth,
+            begins=begins,
             move=Markup(move),  # made by move_sign
             turn=turn_words(turn, self.text.words) if turn else "",
             turn_side=turn.turn if turn else "white",
@@ -135,7 +137,7 @@ class _RoomWriter:
     # ---------------------------------------------------------------- prose
 
     def prose(self) -> None:
-        """Walk through the text: headings, key sentences, list items, tables and blocks."""
+        """Walk through the text: headings, passages, list items, tables and blocks."""
         tokens = self.lesson.draft.prose.tokens
         at = 0
         numbers: list[int] = []  # of the lists that are open; 0 for one without numbers
@@ -157,8 +159,8 @@ class _RoomWriter:
             elif token.type == "list_item_open":
                 self._item(tokens[at : _end_of(tokens, at)], numbers)
             elif token.type == "inline" and not numbers:
-                for sentence in key_sentences(token):
-                    self._add_tokens("text", [sentence])
+                for passage in passages_of(token):
+                    self._add_tokens("text", [passage])
             elif token.type == "fence":
                 self._fence(token)
             at += 1
@@ -303,9 +305,11 @@ class _RoomWriter:
             place = Place(sheet.lesson, line.name, ply.index)
             shown = self._shown(place, marks=self.lesson.sets.get(place, ()))
             over = side if ply.depth else sheet.title
-            self._add_ply("move", ply, shown, over=over, letters=sheet.letters)
+            self._add_ply("move", ply, shown, over=over, letters=sheet.letters, begins=begins)
 
-    def _add_ply(self, kind: str, ply: Ply, shown: Shown, *, over: str, letters: str) -> None:
+    def _add_ply(
+        self, kind: str, ply: Ply, shown: Shown, *, over: str, letters: str, begins: bool = False
+    ) -> None:
         remarks = [self._remark(comment.prose, comment.text) for comment in ply.comments_before]
         remarks += [
             Markup.escape(self.text.words.nag(n)) for n in ply.nags if n and n not in GLYPHS
@@ -316,7 +320,8 @@ class _RoomWriter:
             shown=shown,
             over=over,
             move=move_sign(ply, letters),
-            is_side=ply.depth > 0,
+            depth=ply.depth,
+            begins=begins,
             text=Markup(" ").join(remarks),
         )
 

@@ -15,10 +15,11 @@ __all__ = ["RoomStepView", "RoomView"]
 class RoomStepView:
     """What one press of the key shows. Empty values are not shown."""
 
-    kind: str  # title, text, line, move, look, task, hint, answer, card
+    kind: str  # title, part, text, line, move, look, task, hint, answer, card
     part: str  # the heading it stands under
     over: str  # small, above: the line, "Sideline A", "Answer"
-    is_side: bool  # the move is one of a sideline
+    depth: int  # of the move: 0 in a main line, 1 in a sideline, 2 in a sideline of that
+    begins: bool  # the move is the first of its sideline
     move: Markup  # very large
     turn: str
     turn_side: str  # white, black

@@ -1,4 +1,4 @@
-"""Running text cut into sentences, and the few that carry a paragraph.
+"""Running text cut into sentences, and put together into passages for a wall.
 
 A cut is made between sentences of plain text alone: inside bold, italics or a link there is none.
 """
@@ -14,13 +14,14 @@ from typing import Any, Final
 
 from plybook.text.model import Prose
 
-__all__ = ["key_sentences", "length_of", "part_of", "tables_of", "without_notes"]
+__all__ = ["length_of", "part_of", "passages_of", "tables_of", "without_notes"]
 
 #: A sentence ends with one of these, perhaps in a quotation, and the next begins with a capital, a
 #: figure or a sign that opens.
 _END = re.compile(r"[.!?…][\"'”’»)]?(\s+)(?=[^\W_a-zà-ÿ]|[\"'“‘«(])")
 _ENDED = re.compile(r"[.!?…][\"'”’»)]?$")
 _STOPPED = re.compile(r"[.!?…][\"'”’»)]?\s+$")
+_ASKED = re.compile(r"\?[\"'”’»)]?$")
 _BEGINS = re.compile(r"\s+(?=[^\W_a-zà-ÿ]|[\"'“‘«(])")
 _LABEL: Final = 2  # words, all bold: "**Goal.**" is no sentence of its own
 _ROWS: Final = 5  # of a table at once
@@ -38,17 +39,16 @@ def length_of(tokens: Sequence[Any]) -> int:
     return sum(length_of(token.children or ()) + len(token.content) for token in tokens)
 
 
-def key_sentences(token: Any) -> tuple[Any, ...]:
-    """Return the sentences of an `inline` token that carry it, as tokens of the same kind.
+def passages_of(token: Any) -> tuple[Any, ...]:
+    """Return an `inline` token as passages, tokens of the same kind: all its text but the notes.
 
-    These are the ones with something in bold; the first, where nothing is. Neighbours come
-    together as long as they are short.
+    Sentences come together as long as they are short. A question ends its passage, for what
+    follows may answer it.
     """
-    sentences = _joined(list(_sentences(token.children or ())))
-    chosen = [each for each in sentences if any(t.type == "strong_open" for t in each)]
     found: list[list[Any]] = []
-    for sentence in chosen or sentences[:1]:
-        if found and length_of(found[-1]) + length_of(sentence) < _MOST:
+    for sentence in _joined(list(_sentences(token.children or ()))):
+        is_open = found and (_asks(sentence) or not _asks(found[-1]))
+        if is_open and length_of(found[-1]) + length_of(sentence) < _MOST:
             found[-1] = [*found[-1], *sentence]
         else:
             found.append(sentence)
@@ -154,6 +154,12 @@ def _joined(sentences: list[list[Any]]) -> list[list[Any]]:
     if label:
         found.append(label)
     return found
+
+
+def _asks(sentence: Sequence[Any]) -> bool:
+    """Return whether a sentence ends as a question; a `?` behind a move is the move's."""
+    last = next((token for token in reversed(sentence) if token.content.strip()), None)
+    return last is not None and last.type == "text" and bool(_ASKED.search(last.content.strip()))
 
 
 def _is_label(sentence: Sequence[Any]) -> bool:
