@@ -134,6 +134,22 @@ def test_a_text_that_is_no_fen_is_refused(fen: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("men", "told"),
+    [
+        ("4k3/8/8/8/8/8/5PP/4K3", "rank 2, `5PP`, has 7 squares"),
+        ("4k3p/8/8/8/8/8/8/4K3", "rank 8, `4k3p`, has 9 squares"),
+        ("4k3/8/8/44/8/8/8/4K3", "rank 5, `44`, has two numbers in a row: `44`"),
+        ("4k3/8/8/8/8/8/8/4S3", "rank 1, `4S3`, holds `S`"),
+        ("4k3/8/8/8//8/8/4K3", "rank 4, ``, has 0 squares"),
+        ("4k3/8/8/8/8/8/4K3", "it has 7 ranks, not 8"),
+    ],
+)
+def test_the_rank_that_is_at_fault_is_named(men: str, told: str) -> None:
+    _, (found,) = read(f"{men} w - - 0 1")
+    assert found.message == f"not a FEN: {told}"
+
+
+@pytest.mark.parametrize(
     "fen",
     [
         "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1",

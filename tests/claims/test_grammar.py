@@ -146,6 +146,12 @@ def test_the_canonical_form_forgets_spaces_and_places() -> None:
             "Black cannot castle king-side: f8 is attacked from c5",
         ),
         ("g4 is lose", "g4 is loose"),
+        (
+            "f7 is guarded 2 times by Black",
+            "f7 is attacked 2 times by White and guarded 1 time",
+        ),
+        ("the knight on c6 is pinned", "the knight f3 is pinned by g4 to d1, relative"),
+        ("Black is ahead in development", "White leads in development 5 to 3"),
     ],
 )
 def test_an_unknown_sentence_offers_the_nearest_pattern(text: str, example: str) -> None:

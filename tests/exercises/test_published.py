@@ -66,13 +66,15 @@ def first_move(fen: str, answer: str) -> chess.Move:
 
 
 def without_a_man(fen: str, answer: str) -> list[chess.Board]:
-    """Return the positions of a problem with one man taken off in which its key is still legal."""
+    """Return the positions with one black man taken off in which the key is still legal."""
     found = []
     key = first_move(fen, answer)
     for square in chess.SQUARES:
         board = chess.Board(fen)
         man = board.remove_piece_at(square)
-        if man and man.piece_type != chess.KING and board.is_valid() and board.is_legal(key):
+        if not man or man.color or man.piece_type == chess.KING:
+            continue
+        if board.is_valid() and board.is_legal(key):
             found.append(board)
     return found
 

@@ -65,6 +65,14 @@ def test_what_is_no_reference_is_said_once(text: str) -> None:
     assert codes(report.sorted()) == ["bad-reference"]
 
 
+@pytest.mark.parametrize("word", ["fen ", "FEN ", ""])
+def test_a_fen_in_the_place_of_a_reference_is_answered_with_the_way_to_name_it(word: str) -> None:
+    _, report = read(f"{word}kbK5/pp6/1P6/8/8/8/8/R7 w - - 0 1")
+    (found,) = report.sorted()
+    assert "`from: fen …`" in found.help[0]
+    assert "`problem@start`" in found.help[1]
+
+
 @pytest.mark.parametrize("text", ["mailto:a@b.example", "https://b.example/@x", "02-b.md#a@b", "b"])
 def test_an_address_is_not_taken_for_a_reference(text: str) -> None:
     assert not looks_like_reference(text)

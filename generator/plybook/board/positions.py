@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 import struct
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -17,6 +19,7 @@ __all__ = [
     "START",
     "board_at",
     "capture_square",
+    "fen_fault",
     "open_place",
     "outcome_of",
     "position_key",
@@ -174,7 +177,7 @@ def _read_board(text: FenText, *, report: Report) -> chess.Board | None:
     try:
         board = chess.Board(text.fen)
     except ValueError as error:
-        report.add("bad-fen", text.span, f"not a FEN: {shown(_reason(error), limit=58)}")
+        report.add("bad-fen", text.span, f"not a FEN: {shown(fen_fault(fields, error), limit=58)}")
         return None
     if board.fullmove_number >= 10**MOVE_DIGITS:
         report.add(
@@ -187,8 +190,28 @@ def _read_board(text: FenText, *, report: Report) -> chess.Board | None:
     return board
 
 
-def _reason(error: ValueError) -> str:
-    return str(error).split(":")[0]
+def fen_fault(fields: Sequence[str], error: ValueError) -> str:
+    """Return in words what is wrong with a FEN of these fields, which `error` refused."""
+    return _fault_of_men(fields[0]) or str(error).split(":")[0]
+
+
+def _fault_of_men(men: str) -> str:
+    """Return what is wrong with the first field, "" where nothing is. It begins with rank 8."""
+    rows = men.split("/")
+    if len(rows) != 8:
+        return f"it has {len(rows)} rank{'' if len(rows) == 1 else 's'}, not 8"
+    for rank, row in zip(range(8, 0, -1), rows, strict=True):
+        of_rank = f"rank {rank}, `{shown(row, limit=16)}`,"
+        stray = re.search("[^1-8PNBRQKpnbrqk]", row)
+        if stray:
+            return f"{of_rank} holds `{shown(stray[0])}`"
+        twice = re.search("[1-8]{2}", row)
+        if twice:
+            return f"{of_rank} has two numbers in a row: `{twice[0]}`"
+        squares = sum(int(one) if one.isdigit() else 1 for one in row)
+        if squares != 8:
+            return f"{of_rank} has {squares} square{'' if squares == 1 else 's'}"
+    return ""
 
 
 _STATUS: Final = {

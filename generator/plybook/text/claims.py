@@ -205,14 +205,23 @@ def nearest_example(text: str, *, language: ClaimLanguage = ENGLISH) -> str:
 @lru_cache(maxsize=256)
 def _nearest(masked: str, language: ClaimLanguage) -> str:
     nearest, most = language.patterns[0].example, 0.0
+    words = _telling(masked)
     for pattern, matcher in _matchers(language):
         matcher.set_seq1(masked)
+        # Letters alone would take `guarded` for something like `hanging`: whole words count too.
+        shared = len(words & _telling(_masked(pattern.example))) / max(2 * len(words), 1)
         # Two bounds from above that cost little, then the likeness itself.
-        if matcher.real_quick_ratio() > most and matcher.quick_ratio() > most:
-            likeness = matcher.ratio()
+        if matcher.real_quick_ratio() + shared > most and matcher.quick_ratio() + shared > most:
+            likeness = matcher.ratio() + shared
             if likeness > most:
                 nearest, most = pattern.example, likeness
     return nearest
+
+
+@lru_cache(maxsize=256)
+def _telling(masked: str) -> frozenset[str]:
+    """Return the words that tell what a sentence is about: the side is none of them."""
+    return frozenset(re.findall(r"[a-z]{3,}", masked)) - {"the", "and", "white", "black"}
 
 
 @lru_cache(maxsize=8)

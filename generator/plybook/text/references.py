@@ -18,6 +18,11 @@ MOVE_DIGITS: Final = 3
 SAN_LIKE: Final = (
     r"(?:[KQRBN][a-h]?[1-8]?x?[a-h][1-8]|(?:[a-h]x)?[a-h][1-8](?:=[QRBN])?|O-O(?:-O)?)[+#]?"
 )
+#: How a position of its own comes to be named.
+_OF_ITS_OWN: Final = (
+    "make a `moves` block for it with the line `from: fen …` and no moves",
+    "then write its name here: the block `moves problem` is `problem@start`",
+)
 _STEP = re.compile(rf"([0-9]{{1,{MOVE_DIGITS}}})(\.\.\.|\.) ?({SAN_LIKE})(?:[!?]{{1,2}})?")
 _REFERENCE = re.compile(rf"(?:({NAME})/)?({NAME})@(.+)")
 
@@ -39,11 +44,14 @@ def read_reference(text: str, *, span: Span, report: Report) -> Reference | None
     """Return the reference written in `text`, or None after a report."""
     found = _REFERENCE.fullmatch(text.strip())
     if not found:
+        is_fen = text.lower().startswith("fen ") or text.count("/") == 7
         report.add(
             "bad-reference",
             span,
             f"`{shown(text)}` is not a reference to a position",
-            help="write line@start, line@end or line@4...g6 (line is the name of a moves block)",
+            help=_OF_ITS_OWN
+            if is_fen
+            else "write line@start, line@end or line@4...g6 (line is the name of a moves block)",
         )
         return None
     lesson, line, place = found.groups()

@@ -17,7 +17,12 @@ _MEN: Final = {
     "q": "queen",
     "k": "king",
 }
-_TO: Final = r"(?:to|takes(?: on)?|captures(?: on)?|×|x)"
+_TO: Final = r"(?:to|(?:take|takes|capture|captures)(?: on)?|×|x)"
+#: The move told the other way round: take on f7 with the queen.
+_DO: Final = (
+    r"(?:play|go|move|step|jump|land|check|take|capture|strike|hit|push|put|attack)"
+    r"(?:s|es|ing)?"
+)
 _NEAR: Final = r"(?:\W+\w+){0,4}?\W+"  # a few words between the man and where it goes
 
 
@@ -41,4 +46,5 @@ def _names(hint: str, ply: Ply) -> bool:
     if ply.rook:
         return bool(re.search(r"(?<!\w)castl(?:e|es|ing)(?!\w)", hint, re.IGNORECASE))
     man = rf"(?<!\w){_MEN[ply.man]}{_NEAR}{_TO}\W+{ply.target}(?!\w)"
-    return bool(re.search(man, hint, re.IGNORECASE))
+    turned = rf"(?<!\w){_DO}{_NEAR}{ply.target}{_NEAR}(?:with|by){_NEAR}{_MEN[ply.man]}(?!\w)"
+    return any(re.search(words, hint, re.IGNORECASE) for words in (man, turned))

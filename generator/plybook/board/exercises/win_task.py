@@ -37,7 +37,7 @@ def test_win(task: Task, check: CheckWin, goal: WinGoal, budget: Budget) -> Foun
     except NodesSpentError as limit:
         found.findings.append(not_settled("whether the answer wins as much", limit))
         is_sound = False
-    does = f"wins {check.worth} or more, depth {check.depth}"
+    does = f"wins {_points(check)} or more, depth {check.depth}"
     goal.allow(_OTHERS)
     working = task.test_tries(found, goal, does=does)
     if is_sound:
@@ -57,9 +57,9 @@ def _test_answers(task: Task, check: CheckWin, goal: WinGoal, budget: Budget, fo
                     board,
                     move,
                     step,
-                    does_not=f"win {check.worth}, depth {check.depth}"
+                    does_not=f"win {_points(check)}, depth {check.depth}"
                     if not made
-                    else f"keep the {check.worth} won, depth {check.depth}",
+                    else f"keep the {_points(check)} won, depth {check.depth}",
                     notes=[_why(check, board, move, budget)] if not made else [],
                 )
             )
@@ -78,7 +78,7 @@ def _test_answer(
     spent: NodesSpentError | None = None
     try:
         if goal.holds_to(board, move, check.depth):
-            words = f"after each reply {check.worth} or more is won"
+            words = f"after each reply {_points(check)} or more are won"
             return Verdict(
                 reach=Reach.HOLDS, depth=check.depth, evidence=(words,), nodes=goal.nodes
             )
@@ -92,6 +92,10 @@ def _test_answer(
     if spent is not None:
         raise spent
     return None
+
+
+def _points(check: CheckWin) -> str:
+    return f"{check.worth} point{'' if check.worth == 1 else 's'}"
 
 
 def _why(check: CheckWin, board: chess.Board, move: chess.Move, budget: Budget) -> str:
@@ -122,7 +126,7 @@ def _look_for_cooks(
         found.findings.append(_open(check, reached, limit))
     if cooks and reached:
         found.findings.append(
-            cooked(board, cooks, does=f"wins {check.worth} too, depth {check.depth}", line=())
+            cooked(board, cooks, does=f"wins {_points(check)} too, depth {check.depth}", line=())
         )
         return
     if reached and not working:

@@ -7,7 +7,7 @@ from typing import Final
 
 import chess
 
-from plybook.board.positions import read_fen
+from plybook.board.positions import fen_fault, read_fen
 from plybook.diagnostics import Report, Span, shown
 from plybook.text.model import FenText
 
@@ -42,7 +42,7 @@ def start_of(tags: Mapping[str, str]) -> tuple[chess.Board, bool]:
     try:
         board = chess.Board(whole)
     except ValueError as error:
-        reason = shown(str(error).split(":")[0], limit=50)
+        reason = shown(fen_fault(whole.split(), error), limit=50)
         raise RefusedError(f"its start cannot be read: {reason}", 0) from error
     if board.has_chess960_castling_rights():
         raise RefusedError("it is another game than chess: castling from other squares", 0)
