@@ -7,11 +7,15 @@ from typing import Final
 
 import pytest
 from hypothesis import given
+from hypothesis import strategies as st
 
 from diagnostics.folder import moves, write
 from diagnostics.run import plybook
-from helpers import play, steady
+from helpers import codes, play, steady
+from plybook.diagnostics import Report
 from plybook.text.layout import lay_out_lesson, lay_out_moves
+from plybook.text.lesson import read_lesson
+from plybook.text.model import MovesDraft
 from text.trees import Move, flat, trees
 from text.trees import write as written
 
@@ -110,3 +114,68 @@ def test_look_shows_and_leaves_with_code_one(tmp_path: Path) -> None:
     assert (course / "lessons/01-example.md").read_bytes() == before
     plybook("format", course)
     assert plybook("format", course, "--look").code == 0
+
+
+#: Blocks that check clean although their rows do not begin alike: each stays the same lesson.
+UNEVEN: Final = (
+    "- text\n\n  ```moves main\n\n  1. e4   e5\n  2. Nf3\n  ```\n",
+    "> ```moves main\n>1. e4   e5\n>2. Nf3\n> ```\n",
+    "> ```moves main\n>1.e4 {a remark}\n> 1...e5   2. Nf3\n> ```\n",
+    "-\t```moves main\n\t1. e4   e5\n\t2. Nf3\n\t```\n",
+    "   ```moves main\n   1. e4   e5\n 2. Nf3\n   ```\n",
+    " ```moves main\n1.e4 e5\n  2. Nf3 (2. Nc3\n ) 2... Nc6\n ```\n",
+    "1. a\n\n   > ```moves main\n   > title: A\n   >\n   > 1.e4   e5\n   > ```\n",
+)
+
+
+def said(text: str) -> list[object]:
+    report = Report()
+    draft = read_lesson(text, slug="a", file="lessons/01-a.md", report=report)
+    moves = [
+        [
+            (ply.text, [comment.text for comment in ply.comments])
+            for ply in block.movetext.main.plies
+        ]
+        for block in draft.blocks
+        if isinstance(block, MovesDraft)
+    ]
+    return [*moves, *codes(report)]
+
+
+@pytest.mark.parametrize("block", UNEVEN)
+@pytest.mark.parametrize("end", ["", "\nAnd on.\n"])
+def test_a_block_with_an_uneven_margin_stays_the_same_lesson(block: str, end: str) -> None:
+    text = f"---\ntitle: C\n---\n\n{block}{end}"
+    after = lay_out_lesson(text, file="lessons/01-a.md")
+    assert said(after) == said(text)
+    assert after.endswith(end)
+    assert "  e5" not in after.replace(">", "").replace("\t", "").split("moves main")[1].strip(
+        " \n"
+    )
+
+
+#: What stands before a block in a list or quotation, and the margin of its rows.
+FRAMES: Final = (
+    ("", ""),
+    ("- text\n\n", "  "),
+    ("-\ttext\n\n", "\t"),
+    ("> text\n>\n", "> "),
+    ("1. text\n\n   > text\n   >\n", "   > "),
+)
+
+
+@steady(60)
+@given(trees(), st.sampled_from(FRAMES), st.integers(1, 3))
+def test_no_margin_changes_what_a_lesson_says(
+    tree: tuple[str, list[Move]], frame: tuple[str, str], more: int
+) -> None:
+    """Random lines on many rows, some of them further in than others."""
+    (before, margin), (fen, line) = frame, tree
+    rows = written(fen, line).replace(" ", "\n", 3 * more).split("\n")
+    inside = ["```moves main", f"from: fen {fen}", "", *rows, "```"]
+    uneven = [
+        (margin + " " * (at * more % 3 if 2 < at < len(inside) - 1 else 0) + row).rstrip()
+        for at, row in enumerate(inside)
+    ]
+    text = f"---\ntitle: C\n---\n\n{before}" + "\n".join(uneven) + "\n"
+    assert said(lay_out_lesson(text, file="lessons/01-a.md")) == said(text)

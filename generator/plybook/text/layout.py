@@ -2,56 +2,92 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from plybook.diagnostics import Report, Severity
+from plybook.diagnostics import Report
 from plybook.text import tokens
-from plybook.text.lesson import read_lesson
-from plybook.text.model import MovesDraft
+from plybook.text.blocks import BlockReader
+from plybook.text.lesson import divide_page, read_lesson
+from plybook.text.markdown import read_prose
+from plybook.text.model import MovesDraft, VariationDraft
+from plybook.text.moves_block import divide_block
+from plybook.text.source import Excerpt
 
 __all__ = ["lay_out_lesson", "lay_out_moves"]
 
 _WIDTH: Final = 96  # columns of a line where its words allow it
-_FENCE = re.compile(r"`{3}|~{3}")
 _SIGNS: Final = {f"${number}": sign for sign, number in tokens.GLYPHS.items()}
 
 
 def lay_out_lesson(text: str, *, file: str) -> str:
     """Return a lesson's text with every `moves` block laid out; all else stays as it is.
 
-    A block with a fault is left alone: what is wrong with it must stay where it was reported.
+    A block with a fault is left alone: what is wrong with it must stay where it was reported. So
+    is one whose new layout would not be read as the same moves, signs and remarks.
     """
-    report = Report()
-    draft = read_lesson(text, slug="lesson", file=file, report=report)
-    faults = [one.span for one in report if one.severity is Severity.ERROR]
     rows = text.split("\n")
-    for block in reversed(draft.blocks):
-        if isinstance(block, MovesDraft) and block.movetext.is_whole and block.movetext.main.plies:
-            span = block.movetext.main.span
-            if not any(span.line <= fault.line <= span.end_line for fault in faults):
-                _lay_out_block(rows, block)
+    for written in reversed(_movetexts(text, file)):  # the last first: its rows move no others
+        before = list(rows)
+        _lay_out_rows(rows, written)
+        if _said(rows, file) != _said(before, file):
+            rows = before
     return "\n".join(rows)
 
 
-def _lay_out_block(rows: list[str], block: MovesDraft) -> None:
-    """Lay out the movetext of one block within the rows of its file."""
-    span = block.movetext.main.span
-    first, last = span.line - 1, span.end_line - 1
-    opening = _FENCE.search(rows[block.span.line - 1])
-    prefix = opening.start() if opening else 0  # the margin of a list or a quotation around it
-    inside = [row[prefix:] for row in rows[first : last + 1]]
-    inside[-1] = rows[last][prefix : max(span.end_column - 1, prefix)]
-    start = span.column - 1 - prefix  # the span begins where the head of the block ends
-    written = "\n".join(inside)[start:]
-    body = written.strip()
-    skipped = written[: len(written) - len(written.lstrip())].count("\n")
-    first += skipped
-    last = first + body.count("\n")
-    before = rows[first][:prefix]
-    rows[first : last + 1] = [f"{before}{row}" for row in lay_out_moves(body).split("\n")]
+def _movetexts(text: str, file: str) -> list[Excerpt]:
+    """Return the movetext of every `moves` block that holds no fault, in order."""
+    report = Report()
+    _, body = divide_page(text, file=file, report=report)
+    if body is None:
+        return []
+    _, fences = read_prose(body, has_mentions=False, report=report)
+    found = []
+    for fence in fences:
+        if fence.word == "moves" and fence.is_closed:
+            reader = BlockReader(Report())
+            _, written = divide_block(fence.body, reader)
+            moves = reader.movetext(written)
+            if moves.is_whole and moves.main.plies and not reader.report.errors:
+                found.append(written)
+    return found
+
+
+def _lay_out_rows(rows: list[str], written: Excerpt) -> None:
+    """Put new layout in place of movetext; each row keeps the margin that the first one has."""
+    body = written.text.strip()
+    start = written.text.index(body)
+    line, _ = written.place(start)
+    last, _ = written.place(start + len(body))
+    margin = rows[line - 1][: written.origins[written.text.count("\n", 0, start)][1] - 1]
+    rows[line - 1 : last] = [margin + row for row in lay_out_moves(body).split("\n")]
+
+
+def _said(rows: list[str], file: str) -> tuple[object, ...]:
+    """Return what a lesson says in its blocks, and its faults, wherever they stand."""
+    report = Report()
+    draft = read_lesson("\n".join(rows), slug="lesson", file=file, report=report)
+    blocks = [
+        (block.name, block.movetext.result, _tree(block.movetext.main))
+        if isinstance(block, MovesDraft)
+        else type(block)
+        for block in draft.blocks
+    ]
+    return blocks, sorted((one.code, one.message) for one in report)
+
+
+def _tree(line: VariationDraft) -> tuple[object, ...]:
+    return tuple(
+        (
+            ply.text,
+            ply.nags,
+            tuple(comment.text for comment in ply.comments_before),
+            tuple(comment.text for comment in ply.comments),
+            tuple(map(_tree, ply.variations)),
+        )
+        for ply in line.plies
+    )
 
 
 def lay_out_moves(movetext: str) -> str:

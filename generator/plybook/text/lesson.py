@@ -36,7 +36,7 @@ from plybook.text.still_blocks import (
     read_tags,
 )
 
-__all__ = ["read_lesson", "read_principle"]
+__all__ = ["divide_page", "read_lesson", "read_principle"]
 
 _NOTHING: Final[tuple[Prose, tuple[Fence, ...]]] = (EMPTY_PROSE, ())
 _RULE = re.compile(r"---[ \t]*(?:\n|$)")
@@ -57,7 +57,7 @@ def read_lesson(text: str | None, *, slug: str, file: str, report: Report) -> Le
 
     `text` is None for a file that could not be read; that has been reported.
     """
-    head, body = _divide(text, file=file, report=report)
+    head, body = divide_page(text, file=file, report=report)
     fields, _ = read_fields(head, LessonFields, report=report)
     prose, fences = _NOTHING
     if body is not None:
@@ -87,7 +87,7 @@ def read_lesson(text: str | None, *, slug: str, file: str, report: Report) -> Le
 
 def read_principle(text: str | None, *, slug: str, file: str, report: Report) -> PrincipleDraft:
     """Return a principle. What is at fault is left out, as in a lesson."""
-    head, body = _divide(text, file=file, report=report)
+    head, body = divide_page(text, file=file, report=report)
     fields, _ = read_fields(head, PrincipleFields, report=report)
     prose, fences = _NOTHING
     if body is not None:
@@ -126,7 +126,9 @@ def _located(head: Head | None, key: str, values: list[str]) -> tuple[Located, .
     return tuple(Located(value=value, span=head.at(key, at)) for at, value in enumerate(values))
 
 
-def _divide(text: str | None, *, file: str, report: Report) -> tuple[Head | None, Excerpt | None]:
+def divide_page(
+    text: str | None, *, file: str, report: Report
+) -> tuple[Head | None, Excerpt | None]:
     """Return the head and the body, None for what could not be read, which is reported."""
     if text is None:
         return None, None

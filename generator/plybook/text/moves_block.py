@@ -19,7 +19,7 @@ from plybook.text.notation import letter_set
 from plybook.text.references import read_step
 from plybook.text.source import Excerpt
 
-__all__ = ["read_fen_text", "read_moves"]
+__all__ = ["divide_block", "read_fen_text", "read_moves"]
 
 _KEYS: Final = ("title", "from", "view", "source", "ends", "partial", "letters", "at ")
 _MOVES_LINE = re.compile(r"^[ \t]*[0-9]+\.[^:\n]*$", re.M)
@@ -41,7 +41,7 @@ class _Head:
 def read_moves(fence: Fence, reader: BlockReader) -> MovesDraft | None:
     """Return a `moves` block, or None when it has no usable name."""
     name = reader.name(fence, "moves")
-    head_text, moves_text = _divide(fence.body, reader)
+    head_text, moves_text = divide_block(fence.body, reader)
     head = _Head()
     for row in reader.rows(head_text, _KEYS, repeated=("at ",)):
         _read_row(row, head, name or "line", reader)
@@ -78,7 +78,7 @@ def read_moves(fence: Fence, reader: BlockReader) -> MovesDraft | None:
     )
 
 
-def _divide(body: Excerpt, reader: BlockReader) -> tuple[Excerpt, Excerpt]:
+def divide_block(body: Excerpt, reader: BlockReader) -> tuple[Excerpt, Excerpt]:
     """Return head and movetext. A block without a head begins with its moves."""
     text = body.text
     lead = len(text) - len(text.lstrip("\n"))
