@@ -9,6 +9,8 @@ import pytest
 
 from diagnostics.folder import moves, write
 from diagnostics.run import plybook
+from plybook.desk import fixing
+from plybook.diagnostics import UsageError
 
 LESSON: Final = "lessons/01-example.md"
 
@@ -54,7 +56,7 @@ def test_without_consent_the_difference_is_shown_and_nothing_written(tmp_path: P
     ran = plybook("check", course, "--fix")
     assert "-1. e4 e5 2. nf3 Nc6" in ran.out.splitlines()
     assert "+1. e4 e5 2. Nf3 Nc6" in ran.out.splitlines()
-    assert "nothing written" in ran.err
+    assert "1 repair in 1 file shown, nothing written; `--fix --yes` writes them" in ran.err
     assert (course / LESSON).read_bytes() == before
 
 
@@ -70,3 +72,20 @@ def test_line_ends_and_byte_order_mark_stay(tmp_path: Path) -> None:
 def test_yes_alone_is_a_wrong_use(tmp_path: Path) -> None:
     ran = plybook("check", write(tmp_path, moves("1. e4 e5")), "--yes")
     assert (ran.code, ran.out) == (2, "")
+
+
+def test_what_was_saved_while_the_coach_was_asked_is_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    course = write(tmp_path, moves("1. e4 e5 2. nf3 Nc6"))
+    path = course / LESSON
+
+    def save_and_agree(_: str) -> bool:
+        path.write_text(path.read_text(encoding="utf-8") + "\nNew.\n", encoding="utf-8")
+        return True
+
+    monkeypatch.setattr(fixing, "_agrees", save_and_agree)
+    with pytest.raises(UsageError, match="changed meanwhile"):
+        fixing.fix_course(course, is_agreed=False)
+    assert path.read_text(encoding="utf-8").endswith("\nNew.\n")
+    assert "nf3" in path.read_text(encoding="utf-8")

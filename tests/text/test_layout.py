@@ -179,3 +179,11 @@ def test_no_margin_changes_what_a_lesson_says(
     ]
     text = f"---\ntitle: C\n---\n\n{before}" + "\n".join(uneven) + "\n"
     assert said(lay_out_lesson(text, file="lessons/01-a.md")) == said(text)
+
+
+def test_a_lesson_that_cannot_be_read_does_not_stop_the_others(tmp_path: Path) -> None:
+    course = write(tmp_path, moves("1.e4   e5"))
+    (course / "lessons/00-link.md").symlink_to("01-example.md")
+    (course / "lessons/02-bytes.md").write_bytes(b"\xff\xfe")
+    assert plybook("format", course).code == 0
+    assert "1. e4 e5" in (course / "lessons/01-example.md").read_text(encoding="utf-8")

@@ -44,22 +44,23 @@ def _format(path: Path, file: str, *, is_look: bool) -> bool:
 
     try:
         before = read_regular(path).decode("utf-8")
-        text = before.removeprefix("\ufeff").replace("\r\n", "\n")
-        after = lay_out_lesson(text, file=file)
-        if after == text:
-            return False
-        if is_look:
-            print_difference(file, text, after)
-            return True
-        if "\r\n" in before:
-            if before.count("\n") != before.count("\r\n"):
-                click.echo(f"{file}: left alone, its lines end in two ways", err=True)
-                return False
-            after = after.replace("\n", "\r\n")
-        mark = "\ufeff" if before.startswith("\ufeff") else ""
-        write_whole(path, (mark + after).encode("utf-8"))
-    except UnicodeDecodeError:
+    except (OSError, UnicodeDecodeError):
         return False
+    text = before.removeprefix("\ufeff").replace("\r\n", "\n")
+    after = lay_out_lesson(text, file=file)
+    if after == text:
+        return False
+    if is_look:
+        print_difference(file, text, after)
+        return True
+    if "\r\n" in before:
+        if before.count("\n") != before.count("\r\n"):
+            click.echo(f"{file}: left alone, its lines end in two ways", err=True)
+            return False
+        after = after.replace("\n", "\r\n")
+    mark = "\ufeff" if before.startswith("\ufeff") else ""
+    try:
+        write_whole(path, (mark + after).encode("utf-8"))
     except OSError as error:
         raise UsageError(f"{path}: {error.strerror}") from error
     click.echo(file)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Final
 
@@ -27,7 +27,8 @@ def fix_course(folder: Path, *, is_agreed: bool) -> bool:
     """Repair what can be repaired without a choice; return whether the files were written.
 
     The difference is printed first. It is written when `is_agreed`, or when the coach says so at
-    a terminal. Everything is tried on a copy: a course is never left half repaired.
+    a terminal. Everything is tried on a copy, so that no repair is written that leads to a worse
+    fault; each file is written whole.
     """
     with tempfile.TemporaryDirectory(prefix="plybook-") as place:
         copy = Path(place)
@@ -44,13 +45,33 @@ def fix_course(folder: Path, *, is_agreed: bool) -> bool:
     if not is_agreed and not _agrees(amount):
         click.echo(f"{amount} shown, nothing written; `--fix --yes` writes them", err=True)
         return False
+    _write(folder, before, changed)
+    click.echo(f"{amount} written", err=True)
+    return True
+
+
+def _write(folder: Path, before: Mapping[str, str], changed: Mapping[str, str]) -> None:
+    """Write the repaired files, unless one of them was saved anew while the coach was asked."""
+    for file in changed:
+        if _text_of(folder / file) != before[file]:
+            raise UsageError(
+                f"{folder / file} has changed meanwhile; nothing was written: try again"
+            )
+    done: list[str] = []
     for file, text in changed.items():
         try:
             write_whole(folder / file, text.encode("utf-8"))
         except OSError as error:
-            raise UsageError(f"cannot write {folder / file}: {error.strerror}") from error
-    click.echo(f"{amount} written", err=True)
-    return True
+            written = f"; written so far: {', '.join(done)}" if done else "; nothing was written"
+            raise UsageError(f"cannot write {folder / file}: {error.strerror}{written}") from error
+        done.append(file)
+
+
+def _text_of(path: Path) -> str | None:
+    try:
+        return read_regular(path).decode("utf-8")
+    except (OSError, UnicodeDecodeError):
+        return None
 
 
 def _agrees(amount: str) -> bool:
