@@ -55,7 +55,7 @@ def _write(folder: Path, before: Mapping[str, str], changed: Mapping[str, str]) 
     for file in changed:
         if _text_of(folder / file) != before[file]:
             raise UsageError(
-                f"{folder / file} has changed meanwhile; nothing was written: try again"
+                f"{folder / file} has changed meanwhile; nothing was written"
             )
     done: list[str] = []
     for file, text in changed.items():
