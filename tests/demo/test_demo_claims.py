@@ -5,15 +5,21 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
+import pytest
+
+from plybook.board import open_place
 from plybook.board.claims import Reach
 from plybook.course import Course
 from plybook.desk.work import CHECK, Work, run
 from plybook.diagnostics import Report
+from plybook.site.wording.claims import claim_sentence
+from plybook.site.wording.languages import words_for
 from plybook.text.claim_model import Claim
 from plybook.text.claim_patterns import ENGLISH
 from plybook.text.claims import read_claim
 
 ROOT = Path(__file__).resolve().parents[2]
+LONGEST = 120  # characters of a sentence that a child reads in one go
 
 
 @cache
@@ -48,6 +54,15 @@ def test_every_kind_of_sentence_stands_in_the_course() -> None:
 
 def test_every_claim_of_the_course_is_good_as_it_stands() -> None:
     assert all(settled.verdict.reach.is_good for settled in course().verdicts.values())
+
+
+@pytest.mark.parametrize("language", ["en", "de", "es", "fr", "ru"])
+def test_no_claim_of_the_course_is_a_long_sentence(language: str) -> None:
+    words = words_for(language)
+    for settled in course().verdicts.values():
+        position = open_place(course().line(settled.place), settled.place.index)
+        told = claim_sentence(settled.read, placement=position.placement, words=words)
+        assert len(told) <= LONGEST, told
 
 
 def test_the_twins_are_answered_in_opposite_ways() -> None:

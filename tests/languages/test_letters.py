@@ -94,11 +94,12 @@ def test_moves_without_a_number_in_a_claim_have_the_letters_of_the_page(tmp_path
     )
     page = soup_of(site_of(course_in(tmp_path, files)), "lessons/mitte.html")
     told = [said.get_text() for said in page.select(".said")]
-    assert "5.\u202fLxf7+ Kxf7 is illegal, guarded by g5" in told
+    assert "Nach 5.\u202fLxf7+: Kxf7 ist illegal, denn der Springer auf g5 deckt f7." in told
     files["course.yaml"] = files["course.yaml"].replace("language: de", "language: ru")
     page = soup_of(site_of(course_in(tmp_path, files)), "lessons/mitte.html")
     told = [said.get_text() for said in page.select(".said")]
-    assert "5.\u202fСxf7+ Крxf7 is illegal, guarded by g5" in told
+    said = "После 5.\u202fСxf7+: Крxf7 — не по правилам: конь на g5 защищает f7."
+    assert said in told
 
 
 def test_names_are_not_translated(tmp_path: Path) -> None:

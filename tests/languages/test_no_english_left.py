@@ -35,8 +35,8 @@ def english_of(language: str) -> dict[str, re.Pattern[str]]:
 
 
 def spoken_on(page: BeautifulSoup) -> Iterator[str]:
-    """Yield every text a reader of a page meets, but claims of the coach and names of keys."""
-    for said in page.select(".said, kbd"):
+    """Yield every text a reader of a page meets, but names of keys."""
+    for said in page.select("kbd"):
         said.decompose()
     for script in page.select("script[type='application/json']"):
         yield from strings(json.loads(script.string or "null"))

@@ -54,8 +54,8 @@ def test_diagrams_are_numbered_and_say_where_they_stand(lesson: BeautifulSoup) -
 def test_a_claim_is_printed_and_the_coachs_word_is_marked_as_such(lesson: BeautifulSoup) -> None:
     items = lesson.select("section.cl li")
     assert [one(item, ".said").text for item in items] == [
-        "d5 is attacked 1 time by White and guarded 0 times",
-        "d5 is hanging",
+        "The queen on d5 is attacked by 1 white man and not guarded.",
+        "The queen on d5 is hanging: White can take it and win something.",
         "White stands well",
     ]
     known = ["proved", "proved", "the coach’s word"]

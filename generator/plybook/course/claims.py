@@ -136,6 +136,7 @@ def _told(
                 place=one.place,
                 reference=one.reference,
                 claim=one.draft,
+                read=one.request.claim,
                 verdict=verdict,
                 opinion=opinion,
             )

@@ -11,6 +11,7 @@ from plybook.board.claims import Verdict
 from plybook.board.exercises import Solved
 from plybook.board.model import Line, Mark, Ply
 from plybook.diagnostics import Span
+from plybook.text.claim_model import Claim
 from plybook.text.model import ClaimDraft, CourseFile, LessonDraft, PrincipleDraft, Reference
 
 __all__ = [
@@ -130,12 +131,14 @@ class Meeting:
 class Settled:
     """A claim of a lesson with its verdict. `place` is the position it speaks of.
 
-    Where nothing is proved or refuted, an engine's opinion may stand beside the verdict.
+    `claim` is the sentence as the coach wrote it, `read` what it says. Where nothing is proved or
+    refuted, an engine's opinion may stand beside the verdict.
     """
 
     place: Place
     reference: Reference
     claim: ClaimDraft
+    read: Claim
     verdict: Verdict
     opinion: Opinion | None = None
 

@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 from plybook.board.claims import Reach
 from plybook.board.model import Line, Mark, Side
-from plybook.course.model import Lesson, Place
+from plybook.course.model import Lesson, Place, Settled
 from plybook.course.places import matches
 from plybook.course.recall import items_of
 from plybook.site.drawing.marks import ROLE_NAMES, legend_picture
@@ -28,6 +28,7 @@ from plybook.site.pages.views import (
     LinkView,
     TagView,
 )
+from plybook.site.wording.claims import claim_sentence
 from plybook.site.wording.movetext import (
     line_html,
     move_link,
@@ -52,9 +53,7 @@ from plybook.text.model import (
     TagsDraft,
 )
 
-__all__ = ["BlockWriter", "legend_of"]
-
-_BELIEVED: Final = "believe:"
+__all__ = ["BlockWriter", "claim_words", "legend_of"]
 
 #: The sign of a verdict on the page. A claim that is false, or has no meaning, has none here.
 _KINDS: Final = {
@@ -79,6 +78,14 @@ def legend_of(marks: Iterable[Mark], words: Words) -> tuple[LegendView, ...]:
         for (is_arrow, role), name in ROLE_NAMES.items()
         if (is_arrow, role) in used
     )
+
+
+def claim_words(settled: Settled, *, placement: str, words: Words) -> str:
+    """Return a claim as a page says it. One that does not hold stays as the coach wrote it: only
+    the coach sees it, and has to find it again."""
+    if settled.verdict.reach not in _KINDS:
+        return settled.claim.text
+    return claim_sentence(settled.read, placement=placement, words=words)
 
 
 class BlockWriter:
@@ -203,11 +210,11 @@ class BlockWriter:
         return self._block("claims", self._text.address(place), said, items)
 
     def _claim(self, claim: ClaimDraft, place: Place) -> ClaimView:
-        verdict = self._edition.course.verdicts[claim.span].verdict
+        settled = self._edition.course.verdicts[claim.span]
+        verdict = settled.verdict
         kind = _KINDS.get(verdict.reach, "false")
-        sentence = claim.text
-        if kind == "word":
-            sentence = sentence.removeprefix(_BELIEVED).strip()
+        placement = self._edition.sheet_of(place).placements[place.index]
+        sentence = claim_words(settled, placement=placement, words=self._words)
         if kind == "false":  # such a lesson is not published: only the coach sees it
             known = self._words.say("refuted")
         else:

@@ -14,11 +14,12 @@ from typing import Any, Final
 from markupsafe import Markup
 
 from plybook.board import open_place
+from plybook.board.claims import Reach
 from plybook.board.model import Line, Mark, Ply, Position
 from plybook.course.model import Lesson, Place
 from plybook.site.pages.edition import Edition, Sheet
 from plybook.site.pages.hypertext import Hypertext
-from plybook.site.pages.lesson_blocks import legend_of
+from plybook.site.pages.lesson_blocks import claim_words, legend_of
 from plybook.site.pages.room_views import RoomStepView
 from plybook.site.wording.movetext import (
     GLYPHS,
@@ -54,7 +55,6 @@ __all__ = ["RoomStep", "Shown", "room_steps"]
 _SHORT: Final = 90  # characters; up to them the text is largest
 _MIDDLE: Final = 220
 _LEGEND: Final = 30  # as many characters a row of the legend takes the place of
-_BELIEVED: Final = "believe:"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -274,9 +274,10 @@ class _RoomWriter:
         question = Markup.escape(words.say("What is true here?"))
         self._add("look", shown=shown, over=shown.caption, text=question)
         for claim in block.claims:
-            sentence = claim.text
-            if sentence.startswith(_BELIEVED):
-                said = set_text(sentence.removeprefix(_BELIEVED).strip(), self.text.quotes)
+            settled = self.edition.course.verdicts[claim.span]
+            sentence = claim_words(settled, placement=shown.placement, words=words)
+            if settled.verdict.reach is Reach.COACHS_WORD:
+                said = set_text(sentence, self.text.quotes)
                 sentence = words.say("The coach believes: {sentence}", sentence=said)
             said_html = self._sentence(sentence, self.edition.sheet_of(place).letters)
             self._add("answer", shown=shown, over=shown.caption, text=said_html)
