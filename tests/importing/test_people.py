@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plybook.text.contacts import contacts_in
-from plybook.text.people import People, folded
+from plybook.text.people import People, folded, is_placeholder, name_key
 
 NAME = "Ångström-Vale, Éloïse Marie"
 
@@ -78,6 +78,67 @@ def test_where_capitals_are_wanted_an_everyday_word_in_small_letters_is_no_name(
 
 def test_a_script_without_capitals_is_searched_where_they_are_wanted() -> None:
     assert found(People(["דנה לוי"], wants_capitals=True), "זאת דנה") == ["דנה"]
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "expected"),
+    [
+        (
+            "Müller, Jörg",
+            "Mueller, Joerg; Muller; MUELLERS",
+            ["Mueller, Joerg", "Muller", "MUELLERS"],
+        ),
+        ("Mueller, Joerg", "Müller beat Jörg", ["Müller", "Jörg"]),
+        ("Sørensen, Åse", "Soerensen and Aase", ["Soerensen", "Aase"]),
+        ("Berg, Anna", "Bergs move, Anna's move, Bergen", ["Bergs", "Anna"]),
+        ("Berg, Anna", "berg2010.jpg annaberg.jpg AnnaBerg2.jpg", ["berg", "annaberg", "AnnaBerg"]),
+        ("Berg, Anna", "hannaberg, bergamot, 2anna2", ["anna"]),
+        ("Smith-Jones, Kit", "smithjones SmithJones", ["smithjones", "SmithJones"]),
+        ("Vale, Kit", "KitVale PhotoOfVale", ["KitVale", "Vale"]),
+        ("Berg, Anna", "An\u00adna Be\u200brg", ["An\u00adna Be\u200brg"]),
+        ("Þórdís, Ann", "Thordis", ["Thordis"]),
+        (
+            "O’Brien, Kit",
+            "O'Brien, obrien, O`Brien, Brien",
+            ["O'Brien", "obrien", "O`Brien", "Brien"],
+        ),
+        ("王小明", "昨天王小明贏了", ["王小明"]),
+        ("田中 健太", "田中健太さん、健太も", ["田中健太", "健太"]),
+        ("Wu, Li", "Wu\nLi", ["Wu\nLi"]),
+    ],
+)
+def test_other_spellings_of_a_name_are_found(name: str, text: str, expected: list[str]) -> None:
+    assert found(People([name]), text) == expected
+
+
+def test_letters_of_a_digest_are_no_name() -> None:
+    """Digests of ten and twelve hexadecimal digits are parts of file names."""
+    assert found(People(["Ada Vale"]), "fork-91ada3b1f0.svg 0123456ada78") == []
+    assert found(People(["Ada Vale"]), "ada2010.jpg 7ada7") == ["ada", "ada"]
+
+
+@pytest.mark.parametrize(
+    "name", ["Me", "NN", "N.N.", "Guest", "White", "Black Player", "?", "Coach"]
+)
+def test_who_stands_for_nobody_is_not_looked_for(name: str) -> None:
+    assert is_placeholder(name)
+    assert not People([name])
+
+
+@pytest.mark.parametrize("name", ["N. King", "Bo Li", "Guest, Anna", "A. White"])
+def test_a_name_with_a_word_of_the_game_is_a_name(name: str) -> None:
+    assert not is_placeholder(name)
+    assert People([name]).are_in(f"By {name}.")
+
+
+def test_a_short_word_alone_is_not_looked_for_and_not_glued() -> None:
+    assert not People(["Bo"])
+    assert found(People(["Bo, Li"]), "boli, Libo, Bo Li") == ["Bo Li"]
+
+
+def test_two_spellings_of_a_name_have_one_key() -> None:
+    assert name_key("Müller, Jörg") == name_key("Joerg Mueller") == name_key("JORG muller")
+    assert name_key("Berg, Anna") != name_key("Berg, Anne")
 
 
 def test_folding_keeps_letters_that_have_no_accent() -> None:
