@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import builtins
+import re
 import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -16,7 +17,7 @@ from paper.trial import demo_course, make
 from plybook.diagnostics import UsageError
 from plybook.site.paper.chosen import choose, choose_mixed
 from plybook.site.paper.papers import Paper
-from plybook.site.paper.pdf import as_pdf
+from plybook.site.paper.pdf import as_pdf, is_paper_of
 
 _PER_MM: Final = 10  # pixels of a rendered page
 
@@ -34,7 +35,7 @@ def pdfs(papers: Mapping[str, Paper]) -> Mapping[str, bytes]:
     need_module("weasyprint", of="weasyprint")
     need_module("pypdfium2", of="pypdfium2")
     try:
-        return {name: as_pdf(paper.html) for name, paper in papers.items()}
+        return {name: as_pdf(paper.html, course="trial") for name, paper in papers.items()}
     except UsageError as error:  # without Pango
         missing(str(error))
 
@@ -93,7 +94,23 @@ def test_a_pdf_is_the_same_bytes_each_time(
     papers: Mapping[str, Paper], pdfs: Mapping[str, bytes]
 ) -> None:
     for name in ("count-first-sheet", "count-first-key"):
-        assert as_pdf(papers[name].html) == pdfs[name]
+        assert as_pdf(papers[name].html, course="trial") == pdfs[name]
+
+
+def test_a_pdf_is_known_as_a_paper_of_its_course(pdfs: Mapping[str, bytes]) -> None:
+    for content in pdfs.values():
+        assert is_paper_of("trial", content)
+        assert not is_paper_of("tria", content)
+        assert not is_paper_of("trial", content[: content.rindex(b"startxref")])
+        assert not is_paper_of("trial", b"my own notes" + content)
+
+
+def test_the_mark_of_a_pdf_moves_nothing_in_it(pdfs: Mapping[str, bytes]) -> None:
+    """The last part names the place of the table of objects (ISO 32000-1, section 7.5.5)."""
+    for content in pdfs.values():
+        number, end = content.rpartition(b"startxref\n")[2].split(b"\n", 1)
+        assert end.rstrip() == b"%%EOF"
+        assert re.match(rb"xref\b|[0-9]+ 0 obj\b", content[int(number) :])
 
 
 def test_every_page_of_a_pdf_is_a4(pdfs: Mapping[str, bytes]) -> None:
@@ -126,7 +143,7 @@ def test_printed_diagrams_are_45_millimetres_wide_at_least(per_page: int) -> Non
     course = demo_course()
     bundle = choose_mixed(course, tuple(course.lessons)[:2])
     sheet = make(course, bundle, per_page=per_page)[0]
-    picture = rendered(as_pdf(sheet.html), 0)
+    picture = rendered(as_pdf(sheet.html, course="trial"), 0)
     width = picture.width
     black = picture.point(lambda grey: 0 if grey < 100 else 255).tobytes()
     runs = [
@@ -222,7 +239,7 @@ def test_on_a_card_the_text_stays_inside(printed: Any) -> None:
 def test_a_missing_library_is_told_in_one_line(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "weasyprint", None)
     with pytest.raises(UsageError, match=r"pip install 'plybook\[pdf\]'") as told:
-        as_pdf("<!doctype html><title>x</title>")
+        as_pdf("<!doctype html><title>x</title>", course="trial")
     assert "\n" not in str(told.value)
 
 
@@ -238,7 +255,7 @@ def test_a_missing_pango_is_told_with_the_packages_of_debian(
 
     monkeypatch.setattr(builtins, "__import__", without_pango)
     with pytest.raises(UsageError, match=r"apt install libpango-1\.0-0") as told:
-        as_pdf("<!doctype html><title>x</title>")
+        as_pdf("<!doctype html><title>x</title>", course="trial")
     assert "\n" not in str(told.value)
 
 
@@ -247,4 +264,4 @@ def test_a_pdf_is_never_fetched_for() -> None:
     need_module("weasyprint", of="weasyprint")
     page = f'<!doctype html><title>x</title><img src="{Path(__file__).as_uri()}">'
     with pytest.raises(BaseException, match="Error fetching"):  # it is none of the usual ones
-        as_pdf(page)
+        as_pdf(page, course="trial")

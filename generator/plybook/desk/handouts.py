@@ -6,8 +6,9 @@ import errno
 import os
 import re
 import zipfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Sequence
 from contextlib import suppress
+from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 from typing import Final
@@ -15,6 +16,7 @@ from typing import Final
 import click
 
 from plybook.course import Course
+from plybook.desk.moment import epoch_of
 from plybook.desk.printing import FAULTS, OURS, USAGE, show_all, summary
 from plybook.desk.publishing import show_invalid
 from plybook.desk.work import (
@@ -32,7 +34,7 @@ from plybook.diagnostics import UsageError, near_miss, shown
 from plybook.files import read_regular, write_whole
 from plybook.site.wording.pgn import course_pgn
 
-__all__ = ["put", "write_handout"]
+__all__ = ["Handout", "mark", "put", "put_all", "write_handout"]
 
 #: What a hand-out is made after: all that a build does before it publishes.
 _MAKE: Final = (
@@ -83,7 +85,7 @@ def write_handout(
     if is_folder:
         with suppress(OSError):  # what cannot be made is told when the file is written
             target.parent.mkdir(exist_ok=True)
-    return put(target, content, is_ours=_mark(form, work.course))
+    return put(target, content, is_ours=mark(form, work.course))
 
 
 def _check_lesson(work: Work, lesson: str | None) -> None:
@@ -108,7 +110,7 @@ def _content(form: str, work: Work, lesson: str | None) -> bytes:
         from plybook.site.pages.theme import load_theme
 
         theme = load_theme(work.theme or work.course.file.theme)
-        return epub(work.course, theme, images=work.images, epoch=_epoch(os.environ))
+        return epub(work.course, theme, images=work.images, epoch=epoch_of(os.environ))
     from plybook.site.handouts.single_file import course_page, lesson_page
 
     if lesson is None:
@@ -116,46 +118,63 @@ def _content(form: str, work: Work, lesson: str | None) -> bytes:
     return lesson_page(work.course, work.files, lesson)
 
 
-def _epoch(environment: Mapping[str, str]) -> int | None:
-    """Return SOURCE_DATE_EPOCH, seconds since 1970, None when it is not set."""
-    written = environment.get("SOURCE_DATE_EPOCH")
-    if not written:
-        return None
-    if not re.fullmatch(r"[0-9]{1,11}", written):
-        raise UsageError("SOURCE_DATE_EPOCH is no number of seconds since 1970")
-    return int(written)
-
-
 # ---------------------------------------------------------------------- writing
 
 
-def put(target: Path, content: bytes, *, is_ours: Callable[[bytes], bool]) -> int:
-    """Write the file whole or not at all, say so, and return the exit code.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Handout:
+    """A file to be written. `is_ours` knows an earlier one of the same form and course."""
 
-    What stands there already is replaced only if `is_ours` knows it as an earlier hand-out of the
-    same form and course; anything else is somebody's own file.
+    target: Path
+    content: bytes
+    is_ours: Callable[[bytes], bool]
+
+
+def put(target: Path, content: bytes, *, is_ours: Callable[[bytes], bool]) -> int:
+    """Write one file as `put_all` does and return the exit code."""
+    return put_all([Handout(target=target, content=content, is_ours=is_ours)])
+
+
+def put_all(handouts: Sequence[Handout]) -> int:
+    """Write the files, each whole or not at all, say so, and return the exit code.
+
+    What stands there already is replaced only if it is an earlier hand-out of the same form and
+    course; anything else is somebody's own file, and then none of the files is written.
     """
+    target = Path()
     try:
-        with suppress(FileNotFoundError):
-            before = read_regular(target)
-            if before == content:
-                click.echo(f"{target}: as it was")
-                return 0
-            if not is_ours(before):
+        earlier: list[bytes | None] = []
+        for one in handouts:
+            target = one.target
+            before = _content_of(target)
+            if before not in {None, one.content} and not one.is_ours(before or b""):
                 click.echo(
                     f"plybook: {target} is no earlier file of this kind from plybook, so it stays\n"
-                    "  help: move it away, or name another file with --out",
+                    "  help: move it away, or name another place with --out",
                     err=True,
                 )
                 return USAGE
-        write_whole(target, content)
+            earlier.append(before)
+        for one, before in zip(handouts, earlier, strict=True):
+            target = one.target
+            if before == one.content:
+                click.echo(f"{target}: as it was")
+                continue
+            write_whole(target, one.content)
+            click.echo(f"{target}: written, {_size(len(one.content))}")
     except OSError as error:
         reason = os.strerror(error.errno).lower() if error.errno else str(error)
         click.echo(f"plybook: cannot write {target}: {reason}", err=True)
         is_place = error.errno in {errno.ENOENT, errno.ENOTDIR, errno.EISDIR, errno.EINVAL}
         return USAGE if is_place else OURS
-    click.echo(f"{target}: written, {_size(len(content))}")
     return 0
+
+
+def _content_of(target: Path) -> bytes | None:
+    """Return what stands there, None where nothing does."""
+    with suppress(FileNotFoundError):
+        return read_regular(target)
+    return None
 
 
 def _size(count: int) -> str:
@@ -165,15 +184,25 @@ def _size(count: int) -> str:
 # ---------------------------------------------------------------------- what is ours
 
 
-def _mark(form: str, course: Course) -> Callable[[bytes], bool]:
-    """Return how an earlier hand-out of this form and course is known again."""
+def mark(form: str, course: Course) -> Callable[[bytes], bool]:
+    """Return how an earlier hand-out of this form and course is known again.
+
+    Forms are those of `pack`, and `paper` and `pdf` for a sheet, its key and its cards.
+    """
     ident = course.file.ident
     if form == "page":
         start = f'<!doctype html>\n<html [^>]*data-course="{re.escape(ident)}"'.encode()
         return lambda before: bool(re.match(start, before)) and _GENERATOR in before
+    if form == "paper":
+        begin = f'<!doctype html>\n<html [^>]*data-paper="{re.escape(ident)}"'.encode()
+        return lambda before: bool(re.match(begin, before)) and _GENERATOR in before
+    if form == "pdf":
+        from plybook.site.paper.pdf import is_paper_of
+
+        return lambda before: is_paper_of(ident, before)
     if form == "zip":
-        mark = f'"course": "{ident}"'.encode()
-        return lambda before: mark in _member(before, f"{ident}/site-manifest.json")
+        named_there = f'"course": "{ident}"'.encode()
+        return lambda before: named_there in _member(before, f"{ident}/site-manifest.json")
     if form == "epub":
         from plybook.site.handouts.epub import book_ident
 

@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
 import click
 
 from plybook.course import Course
+from plybook.desk.handouts import Handout, mark, put_all
 from plybook.desk.printing import FAULTS, show_all
-from plybook.desk.work import CHECK, Work, find_course, run
+from plybook.desk.work import CHECK, Work, find_course, look_for_leaks, run
 from plybook.diagnostics import UsageError, near_miss, shown
-from plybook.files import read_regular, write_whole
 from plybook.site.pages.edition import Edition
 from plybook.site.pages.theme import load_theme
 from plybook.site.paper.chosen import Bundle, choose, choose_mixed
 from plybook.site.paper.papers import Kind, Paper, make_papers
+from plybook.text import COURSE_FILE
 
 __all__ = ["write_sheets"]
 
 _FOLDER: Final = "paper"
-_MARK: Final = b"plybook"  # every file of ours names its maker
 
 
 def write_sheets(
@@ -35,11 +37,12 @@ def write_sheets(
     has_pdf: bool,
     theme: str | None,
 ) -> int:
-    """Write the papers and return the exit code; a course with a fault prints nothing.
+    """Write the papers and return the exit code.
 
-    Each file that was written is named on the standard output.
+    A course with a fault prints nothing, nor does one of which a paper would show what is held
+    back. Each file that was written is named on the standard output.
     """
-    folder = find_course(course)
+    folder, names = _course_of(course, names)
     work = run(CHECK, Work(folder=folder))
     if work.course is None or work.report.errors:
         show_all(work)
@@ -57,9 +60,26 @@ def write_sheets(
         for bundle in bundles
         for paper in _papers_of(edition, bundle, kinds, per_page=per_page)
     ]
-    files = _files(papers, has_pdf=has_pdf)
-    _write(out if out is not None else folder.resolve().parent / _FOLDER, files)
-    return 0
+    if _leak(work, papers):
+        click.echo("no sheet was written", err=True)
+        return FAULTS
+    place = out if out is not None else folder.resolve().parent / _FOLDER
+    handouts = _handouts(papers, work.course, place, has_pdf=has_pdf)
+    with suppress(OSError):  # what cannot be made is told when the files are written
+        place.mkdir(parents=True, exist_ok=True)
+    return put_all(handouts)
+
+
+def _course_of(course: Path | None, names: Sequence[str]) -> tuple[Path, Sequence[str]]:
+    """Return the course folder and the lessons named; a folder may stand before the lessons."""
+    if course is not None or not names:
+        return find_course(course), names
+    if (Path(names[0]) / COURSE_FILE).is_file():
+        return Path(names[0]), names[1:]
+    try:
+        return find_course(None), names
+    except UsageError as error:
+        raise UsageError(f"{error}; name one here with `--course DIR`") from error
 
 
 def _slugs(course: Course, names: Sequence[str]) -> list[str]:
@@ -89,32 +109,32 @@ def _papers_of(
     return papers
 
 
-def _files(papers: Sequence[Paper], *, has_pdf: bool) -> dict[str, bytes]:
-    """Return the files by name. All are made before the first is written."""
-    files = {}
+def _leak(work: Work, papers: Sequence[Paper]) -> bool:
+    """Return whether a paper shows a withheld name, an address or a number, and say where."""
+    before = frozenset(work.report)
+    pages = {f"{_FOLDER}/{paper.name}.html": paper.html.encode() for paper in papers}
+    looked = look_for_leaks(replace(work, files=pages))
+    show_all(looked, but=before)
+    return looked.report.errors > 0
+
+
+def _handouts(
+    papers: Sequence[Paper], course: Course, folder: Path, *, has_pdf: bool
+) -> list[Handout]:
+    """Return the files. All are made before the first is written."""
+    files = []
     for paper in papers:
-        files[f"{paper.name}.html"] = paper.html.encode()
+        made = [("html", "paper", paper.html.encode())]
         if has_pdf:
             from plybook.site.paper.pdf import as_pdf
 
-            files[f"{paper.name}.pdf"] = as_pdf(paper.html)
+            made.append(("pdf", "pdf", as_pdf(paper.html, course=course.file.ident)))
+        files += [
+            Handout(
+                target=folder / f"{paper.name}.{ending}",
+                content=content,
+                is_ours=mark(form, course),
+            )
+            for ending, form, content in made
+        ]
     return files
-
-
-def _write(folder: Path, files: Mapping[str, bytes]) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name in files:
-            _refuse_foreign(folder / name)
-        for name, content in files.items():
-            write_whole(folder / name, content)
-            click.echo(folder / name)
-    except OSError as error:
-        place = shown(str(error.filename or folder), limit=200)
-        raise UsageError(f"cannot write {place}: {error.strerror}") from error
-
-
-def _refuse_foreign(path: Path) -> None:
-    """Raise UsageError for a file that is not ours: a coach's own work is never written over."""
-    if path.exists() and _MARK not in read_regular(path):
-        raise UsageError(f"{path} was not made by plybook; move it, or choose another --out")

@@ -18,6 +18,7 @@ from plybook.text.people import People
 
 __all__ = ["Leak", "leaks"]
 
+_STYLE: Final = re.compile(r"<style>.*?</style>", re.DOTALL)
 _TAG: Final = re.compile(r"<[^>]*>")
 #: Attributes whose values are language, addresses, or made of words of the course.
 _VALUES: Final = re.compile(
@@ -71,7 +72,7 @@ def _text_of(path: str, content: bytes) -> str:
     """Return the language of a file, "" where it has none."""
     name = path.lower()
     if name.endswith(_MARKUP):
-        text = content.decode("utf-8", "replace")
+        text = _STYLE.sub("\n", content.decode("utf-8", "replace"))
         text = "\n".join([_TAG.sub("\n", text), *_VALUES.findall(text)])
         text = html.unescape(text) if "&" in text else text
     elif name.endswith(_DATA):

@@ -8,7 +8,7 @@ from typing import Final
 
 from plybook.diagnostics import UsageError
 
-__all__ = ["as_pdf"]
+__all__ = ["as_pdf", "is_paper_of"]
 
 _NO_LIBRARY: Final = (
     "a PDF needs WeasyPrint, which is not installed: `pip install 'plybook[pdf]'`; "
@@ -20,15 +20,32 @@ _NO_PANGO: Final = (
 )
 
 
-def as_pdf(document: str) -> bytes:
+#: How a file begins, where its last part begins (ISO 32000-1, section 7.5.5), and what is put
+#: before it: a comment, so that no reader minds and nothing in the file changes its place.
+_HEAD: Final = b"%PDF-"
+_LAST: Final = b"startxref\n"
+_MARK: Final = "% plybook paper of {course}\n"
+_TAIL: Final = 1024  # bytes at the end in which mark and last part stand
+
+
+def as_pdf(document: str, *, course: str) -> bytes:
     """Return a self-contained HTML document as PDF; the same document gives the same bytes.
 
-    Raises UsageError in one line when the library, or Pango below it, is missing.
+    The file is marked as a paper of the course with the ident `course`: what a library says of its
+    document may be packed, so that a look at the bytes would not find it. Raises UsageError in one
+    line when the library, or Pango below it, is missing.
     """
     library = _library()
     fetcher = library.urls.URLFetcher(allowed_protocols=("data",), fail_on_errors=True)
     written: bytes = library.HTML(string=document, url_fetcher=fetcher).write_pdf()
-    return written
+    body, last, end = written.rpartition(_LAST)
+    return body + _MARK.format(course=course).encode() + last + end
+
+
+def is_paper_of(course: str, content: bytes) -> bool:
+    """Return whether a file is a PDF that was made here of a paper of this course."""
+    marked = _MARK.format(course=course).encode() + _LAST
+    return content.startswith(_HEAD) and marked in content[-_TAIL:]
 
 
 def _library() -> ModuleType:
