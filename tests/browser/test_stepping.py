@@ -191,9 +191,52 @@ def test_keys_elsewhere_do_not_move_the_board(
     assert before == [way[20].fragment]
     trial.page.evaluate("document.activeElement.blur()")
     trial.press(key)
-    trial.focus("nxt")
+    trial.page.locator(".home").focus()
     trial.press(key)
     assert trial.plate().places == before
+
+
+@pytest.mark.parametrize("key", ["Home", "End", "PageUp", "ArrowUp", "Control+ArrowRight"])
+def test_a_button_of_the_plate_takes_left_and_right_alone(
+    trial: Reader, trial_told: Mapping[str, ToldLesson], key: str
+) -> None:
+    _, way = long_line(trial_told)
+    trial.open("lessons/hidden.html", way[20].fragment)
+    trial.focus("nxt")
+    trial.press(key)
+    assert trial.plate().places == [way[20].fragment]
+
+
+@pytest.mark.parametrize("held", ["a move", "nxt", "prv", "flip", "the board", "the board turned"])
+def test_left_and_right_go_on_from_a_move_and_from_the_plate(
+    trial: Reader, trial_told: Mapping[str, ToldLesson], held: str
+) -> None:
+    """Whoever has clicked a move, a button or the board goes on with the arrow keys."""
+    _, way = long_line(trial_told)
+    trial.open("lessons/hidden.html", way[20].fragment)
+    if held == "a move":
+        trial.focus(way[20].fragment)
+    elif held.startswith("the board"):
+        if held.endswith("turned"):
+            trial.page.locator("#flip").click()
+        trial.page.locator("#plate svg.bd").click()
+    else:
+        trial.focus(held)
+    for key, place in (("ArrowRight", 21), ("ArrowRight", 22), ("ArrowLeft", 21)):
+        trial.press(key)
+        assert trial.plate().places == [way[place].fragment], (held, key)
+
+
+def test_the_arrow_keys_stay_with_the_plate_when_a_branch_is_left(
+    trial: Reader, trial_told: Mapping[str, ToldLesson]
+) -> None:
+    """The control that had the focus is gone then; the keyboard is not lost."""
+    line = trial_told["special"].lines[0]
+    branch = line.branches()[0]
+    trial.open("lessons/special.html", branch.fragment)
+    trial.focus("leave")
+    trial.press("ArrowLeft")
+    assert trial.page.evaluate("document.activeElement.id") == "nxt"
 
 
 def test_the_buttons_end_where_the_line_ends(

@@ -67,7 +67,11 @@ def test_a_move_without_a_reason_breaks_the_principle(tmp_path: Path) -> None:
     checked = course(tmp_path, WASTED)
     one = the(checked, "4.Bd5")
     assert (one.verb, one.is_tagged, one.because) == ("broken", False, "")
-    assert one.told() == "the bishop moves again (its 2nd move), and no reason could be computed"
+    told = (
+        "the bishop moves again (its 2nd move) and takes nothing, threatens nothing and saves "
+        "nothing"
+    )
+    assert one.told() == told
 
 
 def test_a_reason_that_the_principle_takes_makes_a_breach_a_justified_one(tmp_path: Path) -> None:

@@ -84,7 +84,8 @@ def test_values_of_the_vocabulary_are_names_for_a_principle_to_use() -> None:
             LASKER_BD5,
             "4.Bd5",
             FactKind.SAME_MAN_AGAIN,
-            "the bishop moves again (its 2nd move), and no reason could be computed",
+            "the bishop moves again (its 2nd move) and takes nothing, threatens nothing and saves "
+            "nothing",
         ),
         (
             CENTRE_GAME,

@@ -112,7 +112,8 @@ def test_each_example_has_a_board_a_sentence_and_a_way_to_its_move(
     ]
     text = " ".join(one(item, "figcaption").get_text().split())
     assert text == (
-        "3. Ng5?: the knight moves again (its 2nd move), and no reason could be computed. One"
+        "3. Ng5?: the knight moves again (its 2nd move) and takes nothing, threatens nothing and "
+        "saves nothing. One"
     )
 
 
@@ -176,6 +177,22 @@ def test_where_there_are_many_the_rest_is_folded_away(course: Course) -> None:
     assert len(folded.select(".plain li")) == 30
 
 
+def test_many_breaches_with_a_reason_do_not_outshout_the_rule(course: Course) -> None:
+    """A pupil who sees more exceptions than examples learns the exceptions."""
+    evidence = [said(1 + at % 8, verb="justified") for at in range(9)]
+    (group,) = groups(soup_of(with_evidence(course, evidence), "principles/out.html"))
+    assert str(one(group, ".first").string).startswith("Learn the rule first.")
+    assert len(group.select(":scope > ul > li")) == 3
+    assert one(group, "summary").string == "6 more"
+
+
+@pytest.mark.parametrize(("verb", "many"), [("justified", 5), ("kept", 20)])
+def test_a_rule_needs_no_warning_of_a_few_exceptions(course: Course, verb: str, many: int) -> None:
+    evidence = [said(1 + at % 8, verb=verb) for at in range(many)]
+    (group,) = groups(soup_of(with_evidence(course, evidence), "principles/out.html"))
+    assert not group.select(".first")
+
+
 def test_one_or_two_are_not_folded_away(course: Course) -> None:
     page = soup_of(with_evidence(course, [said(at) for at in range(1, 9)]), "principles/out.html")
     (group,) = groups(page)
@@ -223,7 +240,10 @@ def test_the_pages_are_sound(site: dict[str, bytes]) -> None:
 
 
 def test_a_move_names_the_principles_it_touches(site: dict[str, bytes]) -> None:
-    told = "the knight moves again (its 2nd move), and no reason could be computed"
+    told = (
+        "the knight moves again (its 2nd move) and takes nothing, threatens nothing and saves "
+        "nothing"
+    )
     assert touched(site, "one", 5) == [("Once each", "Broken", told)]
     assert touched(site, "one", 1) == []
 

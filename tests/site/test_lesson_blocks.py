@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bs4 import BeautifulSoup
+from bs4 import BeautifulSoup, Tag
 
 from small_course import one, soup_of
 
@@ -74,6 +74,32 @@ def test_tags_join_a_move_and_a_principle(lesson: BeautifulSoup) -> None:
         "../principles/look-twice.html",
     ]
     assert "it hits <her>" in second.text
+
+
+def test_tags_have_the_words_of_the_pages_of_principles(lesson: BeautifulSoup) -> None:
+    assert [tag.text for tag in lesson.select("ul.tags .verb")] == ["Broken", "Punished"]
+
+
+def full_stars(row: Tag) -> tuple[int, int]:
+    """Return how many stars of a row are full, and how many there are."""
+    fills = [star["fill"] for star in row.select("path")]
+    return fills.count("currentColor"), len(fills)
+
+
+def test_a_level_is_shown_by_its_stars_and_its_name(lesson: BeautifulSoup) -> None:
+    """Names such as those of the harbour tell no order; the stars do."""
+    head, exercise = one(lesson, ".head .stars"), one(lesson, "#x-hit-her .xl")
+    assert full_stars(head) == (1, 2)
+    assert head["aria-label"] == "level 1 of 2"
+    assert full_stars(one(exercise, ".stars")) == (2, 2)
+    assert exercise.text.strip() == "Harbour"
+
+
+def test_the_front_page_tells_the_levels_from_easy_to_hard(site: dict[str, bytes]) -> None:
+    first, *levels = one(soup_of(site, "index.html"), ".levels").select("span")
+    assert first.text == "From easy to hard:"
+    assert [level.text.strip() for level in levels] == ["Slipway", "Harbour"]
+    assert [full_stars(level) for level in levels] == [(1, 2), (2, 2)]
 
 
 def test_an_exercise_hides_hints_and_answer_until_they_are_asked_for(

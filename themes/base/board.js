@@ -677,6 +677,23 @@
       if (target !== place) go(line, target, "slider");
     });
 
+    /** Goes on or back from what was clicked last. @param {KeyboardEvent} event */
+    const step = (event) => {
+      const { next, parent } = tracks[line].places[place];
+      const target = event.key === "ArrowRight" ? next[0] : event.key === "ArrowLeft" ? parent : -1;
+      if (target === undefined || target < 0 || event.defaultPrevented) return;
+      if (event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
+      event.preventDefault();
+      go(line, target, "press");
+      // What had the focus may be gone with the place it stood at.
+      const focused = /** @type {Element} */ (event.target);
+      if (!focused.getClientRects().length) onward.focus({ preventScroll: true });
+    };
+    svg.tabIndex = -1; // a click gives it the focus
+    for (const held of [plate, ...[...linksTo.values()].flat()]) {
+      held.addEventListener("keydown", (event) => step(/** @type {KeyboardEvent} */ (event)));
+    }
+
     /** @type {{path: number[], rail: SVGSVGElement, letter: SVGRectElement|null, first: number}|null} */
     let drag = null;
     /** @param {PointerEvent} event */

@@ -20,7 +20,7 @@ from plybook.diagnostics import Report
 from plybook.kept import Kept
 from plybook.text.model import Located, PrincipleDraft, TagDraft, TagsDraft
 
-__all__ = ["Finding", "Findings", "other_side"]
+__all__ = ["Finding", "Findings", "other_side", "verb_of"]
 
 Kind = ledger.FactKind
 
@@ -242,7 +242,7 @@ class Findings(EvidenceTable):
         if self.ply(place).mover == side:
             conduct = [tag for tag in self._tags_of(place, slug) if tag.verb != "punishes"]
             if conduct:
-                return any(self._verb(place, tag) in verbs for tag in conduct)
+                return any(verb_of(tag, self.ply(place)) in verbs for tag in conduct)
         return any(one.side == side and one.verb in verbs for one in self._of(place, slug))
 
     # ------------------------------------------------------------------ evidence, tags first
@@ -292,7 +292,7 @@ class Findings(EvidenceTable):
         mover = self.ply(place).mover
         own = self._tags.get((place, slug), [])
         for tag in own:
-            verb = self._verb(place, tag)
+            verb = verb_of(tag, self.ply(place))
             yield Evidence(
                 place=place,
                 principle=slug,
@@ -343,12 +343,16 @@ class Findings(EvidenceTable):
         line = self._ledgers.line(place)
         return line.key(line.plies[place.index - 1].parent), line.key(place.index)
 
-    def _verb(self, place: Place, tag: TagDraft) -> str:
-        """Return what a tag says. A breach with the coach's reason is a justified one, unless the
-        move itself is marked as weak: then the reason tells why it was one all the same."""
-        if tag.verb == "breaks" and tag.reason and _WEAK.isdisjoint(self.ply(place).nags):
-            return "justified"
-        return _VERBS[tag.verb]
+
+def verb_of(tag: TagDraft, ply: Ply) -> str:
+    """Return what a tag says of its move: kept, broken, justified or punished.
+
+    A breach with the coach's reason is a justified one, unless the move itself is marked as weak:
+    then the reason tells why it was one all the same.
+    """
+    if tag.verb == "breaks" and tag.reason and _WEAK.isdisjoint(ply.nags):
+        return "justified"
+    return _VERBS[tag.verb]
 
 
 def _ranked(facts: Iterable[ledger.Fact], kinds: tuple[Kind, ...]) -> list[ledger.Fact]:

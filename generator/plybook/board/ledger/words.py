@@ -87,7 +87,7 @@ _TOLD: Final = {
     FactKind.HITS_QUEEN: "{man} hits the queen",
     FactKind.QUEEN_DRIVEN: "the queen must run: {first} has won a tempo",
     FactKind.PAWN_JOB: "this pawn move has a job",
-    FactKind.PAWN_WITHOUT_JOB: "no job of this pawn move could be computed",
+    FactKind.PAWN_WITHOUT_JOB: "this pawn move holds nothing, hits nothing and opens nothing",
     FactKind.OPENS_A_WAY: "the pawn opens a way for {others}",
     FactKind.PAWN_HITS_MAN: "the pawn hits {objects}",
     FactKind.PAWN_HITS_PAWN: "the pawn attacks {objects}",
@@ -143,7 +143,8 @@ _JOINED: Final = {
 }
 
 _BARE: Final = {
-    FactKind.SAME_MAN_AGAIN: "{man} moves again (its {nth} move), and no reason could be computed",
+    FactKind.SAME_MAN_AGAIN: "{man} moves again (its {nth} move) and takes nothing, threatens "
+    "nothing and saves nothing",
 }
 
 ENGLISH: Final = Words(

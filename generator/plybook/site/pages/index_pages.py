@@ -10,6 +10,7 @@ from markupsafe import Markup
 from plybook.course.model import Meeting
 from plybook.site.pages.edition import Edition, Sheet
 from plybook.site.pages.lesson_page import lesson_link, principle_links
+from plybook.site.pages.levels import level_html, levels_html
 from plybook.site.pages.plate import key_place
 from plybook.site.pages.views import (
     IndexView,
@@ -43,8 +44,10 @@ def front_page(edition: Edition) -> bytes:
         for part in course.parts
         if part.lessons
     )
+    has_levels = any(entry.level for part in parts for entry in part.lessons)
     index = IndexView(
         parts=parts,
+        levels=levels_html(edition, edition.words()) if has_levels else (),
         principles=tuple(
             LinkView(
                 href=f"principles/{principle.slug}.html",
@@ -73,7 +76,7 @@ def _lesson_entry(edition: Edition, slug: str) -> LessonEntryView:
         number=lesson.number,
         link=lesson_link(edition, slug, folder="lessons/"),
         subtitle=draft.subtitle or "",
-        level=draft.level.value if draft.level else "",
+        level=level_html(edition, draft.level, words),
         minutes=draft.minutes or 0,
         teaches=principle_links(
             edition, [item.value for item in draft.teaches], folder="principles/"

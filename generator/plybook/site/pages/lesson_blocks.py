@@ -9,6 +9,7 @@ from markupsafe import Markup, escape
 
 from plybook.board.claims import Reach
 from plybook.board.model import Line, Mark, Side
+from plybook.course.evidence import verb_of
 from plybook.course.model import Lesson, Place, Settled
 from plybook.course.places import matches
 from plybook.course.recall import items_of
@@ -18,6 +19,7 @@ from plybook.site.pages.coach import coach_note
 from plybook.site.pages.edition import Edition, Sheet
 from plybook.site.pages.exercise_trial import trial_view
 from plybook.site.pages.hypertext import Hypertext
+from plybook.site.pages.levels import level_html
 from plybook.site.pages.views import (
     CardView,
     ClaimView,
@@ -255,7 +257,7 @@ class BlockWriter:
             return None
         return TagView(
             move=move_link(ply, self._text.address(place), letters=sheet.letters),
-            verb=self._words.does[tag.verb],
+            verb=self._words.verbs[verb_of(tag, ply)],
             principle=LinkView(
                 href=f"{self._text.root}principles/{principle.slug}.html", text=principle.title
             ),
@@ -289,7 +291,7 @@ class BlockWriter:
                 (self._played(attempt.move), self._text.text(attempt.feedback))
                 for attempt in block.wrong
             ),
-            level=block.level.value if block.level else "",
+            level=level_html(self._edition, block.level, self._words),
         )
         return self._block("exercise", view)
 

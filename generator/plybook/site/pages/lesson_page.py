@@ -11,6 +11,7 @@ from plybook.site.pages.edition import Edition
 from plybook.site.pages.exercise_words import script_words
 from plybook.site.pages.hypertext import Hypertext
 from plybook.site.pages.lesson_blocks import BlockWriter
+from plybook.site.pages.levels import level_html
 from plybook.site.pages.plate import plate_view
 from plybook.site.pages.views import LessonView, LinkView
 from plybook.site.wording.pgn import lesson_pgn
@@ -61,7 +62,7 @@ def _page(edition: Edition, lesson: Lesson, *, pgn_href: str) -> bytes:
         slug=lesson.slug,
         title=draft.title,
         subtitle=draft.subtitle or "",
-        level=draft.level.value if draft.level else "",
+        level=level_html(edition, draft.level, text.words),
         minutes=draft.minutes or 0,
         part=_part_of(edition, lesson.slug),
         changed=draft.changed or "",

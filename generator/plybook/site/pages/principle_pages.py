@@ -16,12 +16,15 @@ from plybook.site.pages.views import ExampleGroupView, ExampleView, LinkView, Pr
 from plybook.site.wording.movetext import move_link
 from plybook.site.wording.prose import render_prose
 from plybook.site.wording.typography import set_text
+from plybook.site.wording.words import Words
 from plybook.text.model import PrincipleDraft
 
 __all__ = ["principle_pages"]
 
 _SHOWN: Final = 6
 _NOT_WORTH_A_FOLD: Final = 2
+#: Breaches with a reason are easy to find: more of them would outshout the rule.
+_SHOWN_OF_EXCEPTIONS: Final = 3
 #: A page of many hundred boards would be slow: beyond these a group names moves only.
 _MOST_BOARDS: Final = 60
 _NO_USE: Final = PrincipleUse(taught=(), practised=(), tagged=())
@@ -87,7 +90,9 @@ def _group(
 
     What the coach has pointed out is not folded away for what was computed.
     """
-    most = _SHOWN if len(found) > _SHOWN + _NOT_WORTH_A_FOLD else len(found)
+    worth = _SHOWN_OF_EXCEPTIONS if verb == "justified" else _SHOWN
+    is_long = len(found) > worth + _NOT_WORTH_A_FOLD
+    most = worth if is_long else len(found)
     first = {id(one) for one in sorted(found, key=lambda one: not one.is_tagged)[:most]}
     shown = [one for one in found if id(one) in first]
     rest = [one for one in found if id(one) not in first]
@@ -99,6 +104,15 @@ def _group(
         shown=tuple(_example(edition, text, one) for one in shown),
         folded=tuple(_example(edition, text, one) for one in rest[:boards]),
         plain=tuple(_example(edition, text, one, has_board=False) for one in rest[boards:]),
+        first=_before_exceptions(text.words) if is_long and verb == "justified" else "",
+    )
+
+
+def _before_exceptions(words: Words) -> str:
+    """Return what stands above many breaches that each have a reason."""
+    return words.say(
+        "Learn the rule first. Each of these moves breaks it and has a reason. Without a reason as "
+        "good, keep to the rule."
     )
 
 

@@ -175,7 +175,7 @@ class ExerciseView:
     hints: tuple[Markup, ...]
     answer: Markup
     wrong: tuple[tuple[Markup, Markup], ...]  # move, feedback
-    level: str  # its name in the course, "" when it is not said
+    level: Markup  # its stars and its name, "" when it is not said
     trial: TrialView
 
 
@@ -202,7 +202,7 @@ class LessonView:
     slug: str
     title: str
     subtitle: str
-    level: str
+    level: Markup
     minutes: int  # 0: not said
     part: str
     changed: str
@@ -234,7 +234,7 @@ class LessonEntryView:
     number: int
     link: LinkView
     subtitle: str
-    level: str
+    level: Markup
     minutes: int
     teaches: tuple[LinkView, ...]
     board: Markup  # a small picture of its first key position, "" without lines
@@ -245,6 +245,7 @@ class IndexView:
     """The front page."""
 
     parts: tuple[PartView, ...]
+    levels: tuple[Markup, ...]  # from easy to hard; empty where no lesson has one
     principles: tuple[LinkView, ...]
 
 
@@ -270,6 +271,7 @@ class ExampleGroupView:
     shown: tuple[ExampleView, ...]
     folded: tuple[ExampleView, ...]
     plain: tuple[ExampleView, ...]
+    first: str  # what a reader should know before these examples, "" where nothing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -294,7 +296,7 @@ class LineEntryView:
     link: LinkView
     lesson: LinkView
     moves: Markup
-    plies: int
+    plies: int  # half-moves
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

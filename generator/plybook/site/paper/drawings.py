@@ -7,6 +7,7 @@ from typing import Final
 from markupsafe import Markup
 
 from plybook.board.model import Side
+from plybook.site.drawing.stars import stars as row_of_stars
 
 __all__ = ["CARD_HEIGHT", "CARD_WIDTH", "COLUMNS", "ROWS", "cut_marks", "side_mark", "stars"]
 
@@ -20,20 +21,10 @@ _PAGE_HEIGHT: Final = 297
 _GAP: Final = 2  # between a card and its cut mark, and the length of a mark
 _LENGTH: Final = 6
 
-_STAR: Final = "M10 1.6l2.5 5.7 6.2.6-4.7 4.1 1.4 6.1-5.4-3.2-5.4 3.2 1.4-6.1-4.7-4.1 6.2-.6z"
-
 
 def stars(filled: int, total: int) -> Markup:
-    """Return a row of stars, some filled; it says nothing to a listener."""
-    drawn = "".join(
-        f'<path transform="translate({20 * at} 0)" fill="{"#000" if at < filled else "none"}"'
-        f' stroke="#000" stroke-width="1.1" stroke-linejoin="round" d="{_STAR}"/>'
-        for at in range(total)
-    )
-    return Markup(  # numbers and our own path alone
-        f'<svg class="stars" viewBox="0 0 {20 * total} 20" width="{3.5 * total:g}mm"'
-        f' height="3.5mm" aria-hidden="true">{drawn}</svg>'
-    )
+    """Return the stars of a level, in printer's black; the name of the level stands beside them."""
+    return row_of_stars(filled, total, high=3.5, unit="mm", ink="#000")
 
 
 def side_mark(side: Side) -> Markup:

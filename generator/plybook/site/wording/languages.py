@@ -207,7 +207,6 @@ ENGLISH: Final = Words(
         "justified": "Broken with a reason",
         "punished": "Punished",
     },
-    does={"obeys": "obeys", "breaks": "breaks", "punishes": "punishes"},
     coach_adds="{sentence}. The coach says: {reason}",
     nags=_NAGS,
     page={

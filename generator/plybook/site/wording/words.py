@@ -82,8 +82,7 @@ class Words:
     men_out: str  # {counts}, each from count_of
     queen_lost: str  # {counts}
     count_of: str  # {side} {count}
-    verbs: Mapping[str, str]  # what a move does to a principle, as a heading
-    does: Mapping[str, str]  # the same within a sentence, by the word of a tag
+    verbs: Mapping[str, str]  # what a move does to a principle
     coach_adds: str  # {sentence} {reason}
     nags: Mapping[int, str]
     page: Mapping[str, str]  # the words that the page script needs, as they are
