@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from plybook.board import Line, Mark, open_place, play_line, try_drawings
-from plybook.board.claims import VerdictCache
+from plybook.board.claims import Tell, VerdictCache
 from plybook.course.checks import check_heads, check_links, sort_parts
 from plybook.course.claims import GiveOpinions, settle_lessons
 from plybook.course.contradictions import find_contradictions
@@ -48,6 +48,7 @@ def assemble(
     opinions: GiveOpinions | None = None,
     kept: Kept | None = None,
     shows_drafts: bool = False,
+    tell: Tell | None = None,
 ) -> Course:
     """Return the course; what does not hang together is reported and left out.
 
@@ -55,7 +56,7 @@ def assemble(
     on claims are taken from `cache` and put there; `jobs` processes settle the others.
     `opinions` is asked about the claims that cannot be proved. What `kept` holds of earlier runs is
     taken up. With `shows_drafts` the lessons that are drafts are in the course too; what is
-    reported stays the same.
+    reported stays the same. `tell` hears how far the claims are, and then how far the exercises.
     """
     kept = kept or Kept()
     lines = play_lines(draft.lessons, report=report, kept=kept)
@@ -63,9 +64,9 @@ def assemble(
     check_links(draft, report=report, kept=kept)
     built = _build_lessons(draft, lines, kept, report)
     settled = settle_lessons(
-        built, cache=cache, jobs=jobs, opinions=opinions, report=report, kept=kept
+        built, cache=cache, jobs=jobs, opinions=opinions, report=report, kept=kept, tell=tell
     )
-    exercises = settle_exercises(built, cache=cache, jobs=jobs, report=report, kept=kept)
+    exercises = settle_exercises(built, cache=cache, jobs=jobs, report=report, kept=kept, tell=tell)
     lessons = {each.slug: each for each in built if shows_drafts or not each.draft.is_draft}
     if checks_lock:
         _compare_lock(draft, lines, report, kept)

@@ -7,7 +7,15 @@ from dataclasses import dataclass
 from functools import partial
 
 from plybook.board import Doubt, Line, Opinion, open_place
-from plybook.board.claims import Budget, ClaimRequest, Reach, Verdict, VerdictCache, settle_claims
+from plybook.board.claims import (
+    Budget,
+    ClaimRequest,
+    Reach,
+    Tell,
+    Verdict,
+    VerdictCache,
+    settle_claims,
+)
 from plybook.course.model import Lesson, Place, Settled
 from plybook.diagnostics import Report, shown
 from plybook.kept import Ask, Kept
@@ -48,16 +56,18 @@ def settle_lessons(
     opinions: GiveOpinions | None,
     report: Report,
     kept: Kept | None = None,
+    tell: Tell | None = None,
 ) -> tuple[Settled, ...]:
     """Return the verdict on every claim of the lessons, in reading order.
 
     `opinions` is asked once about all claims on which nothing is proved; no verdict depends on it.
+    `tell` hears how many claims of those that are settled anew are done.
     A false claim and one that has no meaning are errors, one that is not settled is a warning.
     A claim about a position that could not be reached is left out: that has been reported.
     """
     kept = kept or Kept()
     asked = _asked_by_lesson(lessons, kept, report)
-    answers = _answered(asked, kept, cache=cache, jobs=jobs)
+    answers = _answered(asked, kept, cache=cache, jobs=jobs, tell=tell)
     doubts = [doubt for of_lesson in answers.values() for _, doubt in of_lesson if doubt]
     given = opinions(doubts) if opinions else {}
     settled: list[Settled] = []
@@ -96,13 +106,18 @@ def _read(slug: str, found: Report, ask: Ask) -> tuple[_Asked, ...]:
 
 
 def _answered(
-    asked: Mapping[str, tuple[_Asked, ...]], kept: Kept, *, cache: VerdictCache | None, jobs: int
+    asked: Mapping[str, tuple[_Asked, ...]],
+    kept: Kept,
+    *,
+    cache: VerdictCache | None,
+    jobs: int,
+    tell: Tell | None,
 ) -> dict[str, tuple[_Answer, ...]]:
     """Return the answers by lesson. What is asked anew is settled in one go, so that it is shared
     among the processes."""
     new = [slug for slug in asked if not kept.has("answers", slug, (asked[slug],))]
     requests = [one.request for slug in new for one in asked[slug]]
-    verdicts = iter(settle_claims(requests, budget=Budget(), cache=cache, jobs=jobs))
+    verdicts = iter(settle_claims(requests, budget=Budget(), cache=cache, jobs=jobs, tell=tell))
     return {
         slug: kept.take(
             "answers", slug, (every,), partial(_answers, every, verdicts), report=Report()

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from plybook.board import Line, Ply
-from plybook.board.claims import Budget, ClaimRequest, VerdictCache
+from plybook.board.claims import Budget, ClaimRequest, Tell, VerdictCache
 from plybook.board.exercises import ExerciseRequest, Finding, Solved, gives_away
 from plybook.board.exercises import settle_exercises as settle
 from plybook.course.claims import ClaimReader
@@ -41,10 +41,12 @@ def settle_exercises(
     jobs: int,
     report: Report,
     kept: Kept,
+    tell: Tell | None = None,
 ) -> dict[tuple[str, str], Solved]:
     """Return what is found of every exercise, by lesson slug and name, in reading order.
 
     An exercise whose position or answer could not be played is left out: that has been reported.
+    `tell` hears how many of those that are looked into anew are done.
     """
     known = {lesson.slug: lesson for lesson in lessons}
     for kind in ("posed", "solved"):
@@ -56,7 +58,7 @@ def settle_exercises(
     asked = {slug: posed for slug, posed in read.items() if posed}
     new = [slug for slug in asked if not kept.has("solved", slug, (asked[slug],))]
     requests = [one.request for slug in new for one in asked[slug]]
-    settled = iter(settle(requests, budget=Budget(), cache=cache, jobs=jobs))
+    settled = iter(settle(requests, budget=Budget(), cache=cache, jobs=jobs, tell=tell))
     found: dict[tuple[str, str], Solved] = {}
     for slug, every in asked.items():
         solved = kept.take(

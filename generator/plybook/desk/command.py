@@ -220,7 +220,10 @@ def check(
         fix_course(folder, is_agreed=yes)
     elif yes:
         raise UsageError("`--yes` goes with `--fix`")
-    work = run(CHECK, Work(folder=folder, checks_lock=not accept, jobs=jobs, engine=engine))
+    work = run(
+        CHECK,
+        Work(folder=folder, checks_lock=not accept, jobs=jobs, engine=engine, shows_progress=True),
+    )
     if accept:
         from plybook.desk.accepting import accept_lines
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from types import TracebackType
 from typing import Final
@@ -19,7 +20,7 @@ class Progress:
         self._label = label
         self._size = max(size, 1)
         self._stream = sys.stderr
-        self._is_seen = self._stream.isatty()
+        self._is_seen = self._stream.isatty() and os.environ.get("TERM") != "dumb"
         self._percent = -1
 
     def show(self, done: int) -> None:
@@ -30,6 +31,11 @@ class Progress:
             bar = ("#" * (percent * _WIDTH // 100)).ljust(_WIDTH, "-")
             self._stream.write(f"\r{self._label} [{bar}] {percent:3} %")
             self._stream.flush()
+
+    def show_of(self, done: int, size: int) -> None:
+        """Show how much is done of work whose size is only known now."""
+        self._size = max(size, 1)
+        self.show(done)
 
     def hide(self) -> None:
         """Erase the bar, before something else is printed."""

@@ -27,7 +27,7 @@ def build_site(
     """Build the course and return the exit code."""
     folder = find_course(course)
     target = out if out is not None else folder.resolve().parent / "site"
-    work = run(CHECK, Work(folder=folder, out=target, theme=theme, jobs=jobs))
+    work = run(CHECK, Work(folder=folder, out=target, theme=theme, jobs=jobs, shows_progress=True))
     show_all(work)  # first, since publication may be refused
     click.echo(summary(work))
     before = frozenset(work.report)

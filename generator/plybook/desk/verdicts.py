@@ -29,7 +29,9 @@ _WIDTH = max(map(len, _WORDS.values())) + len(" to depth 9")
 
 def list_verdicts(course: Path | None, *, form: str, jobs: int, engine: str | None) -> int:
     """Print the list and return the exit code: 1 when a claim is false or has no meaning."""
-    work = run(CHECK, Work(folder=find_course(course), jobs=jobs, engine=engine))
+    work = run(
+        CHECK, Work(folder=find_course(course), jobs=jobs, engine=engine, shows_progress=True)
+    )
     rows = verdict_rows(work.course)
     if form == "html":
         from plybook.desk.verdicts_page import verdicts_page

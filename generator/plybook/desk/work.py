@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from plybook.board import Doubt, Opinion, ask_engine, read_opinions, write_opinions
 from plybook.course import Course, assemble
 from plybook.desk.cache_place import keep_verdicts, kept_verdicts
+from plybook.desk.progress import Progress
 from plybook.diagnostics import Report, UsageError, shown
 from plybook.kept import Kept
 from plybook.text import COURSE_FILE, CourseDraft, read_course_folder
@@ -34,6 +35,7 @@ class Work:
     jobs: int = 1  # processes that may settle claims
     engine: str | None = None  # the program asked for opinions; without it, those on record
     shows_drafts: bool = False  # the coach's own view: lessons that are not published yet too
+    shows_progress: bool = False  # on a terminal
     kept: Kept = field(default_factory=Kept)  # made by earlier runs, for this one to take up
     report: Report = field(default_factory=Report)
     draft: CourseDraft | None = None
@@ -119,16 +121,18 @@ def hang_together(work: Work) -> Work:
     cache = work.kept.take("verdicts", "", (), lambda _: kept_verdicts(), report=work.report)
     known = cache.changes
     opinions = _Opinions(work)
-    course = assemble(
-        work.draft,
-        report=work.report,
-        checks_lock=work.checks_lock,
-        cache=cache,
-        jobs=work.jobs,
-        opinions=opinions.give,
-        kept=work.kept,
-        shows_drafts=work.shows_drafts,
-    )
+    with Progress("proving", size=1) as bar:
+        course = assemble(
+            work.draft,
+            report=work.report,
+            checks_lock=work.checks_lock,
+            cache=cache,
+            jobs=work.jobs,
+            opinions=opinions.give,
+            kept=work.kept,
+            shows_drafts=work.shows_drafts,
+            tell=bar.show_of if work.shows_progress else None,
+        )
     opinions.record()
     if cache.changes != known:
         keep_verdicts(cache)

@@ -3,6 +3,7 @@
 from plybook.board.claims.cache import VerdictCache
 from plybook.board.claims.model import Budget, ClaimRequest, Evidence, MoveSaid, Reach, Verdict
 from plybook.board.claims.settle import settle_claims
+from plybook.board.claims.sharing import Tell
 
 __all__ = [
     "Budget",
@@ -10,6 +11,7 @@ __all__ = [
     "Evidence",
     "MoveSaid",
     "Reach",
+    "Tell",
     "Verdict",
     "VerdictCache",
     "settle_claims",

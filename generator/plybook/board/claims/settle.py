@@ -15,7 +15,7 @@ from plybook.board.claims.model import (
     Verdict,
 )
 from plybook.board.claims.question import Question, key_of, question_of
-from plybook.board.claims.sharing import share
+from plybook.board.claims.sharing import Tell, share
 from plybook.board.claims.table import DEFINITIONS
 from plybook.text.claim_model import (
     Claim,
@@ -38,11 +38,12 @@ def settle_claims(
     budget: Budget,
     cache: VerdictCache | None = None,
     jobs: int = 1,
+    tell: Tell | None = None,
 ) -> tuple[Verdict, ...]:
     """Return the verdict on each claim, in order, the same whatever `cache` and `jobs` are.
 
     What is not in the cache is settled and put there. With `jobs` above 1 the work is shared
-    among so many processes when there is enough of it.
+    among so many processes when there is enough of it. `tell` hears how many of those are done.
     """
     questions = [question_of(request) for request in requests]
     found: dict[str, Verdict] = {}
@@ -63,6 +64,7 @@ def settle_claims(
         budget,
         work=[_work(question.claim) for question in waiting.values()],
         jobs=jobs,
+        tell=tell,
     )
     for key, verdict in zip(waiting, settled, strict=True):
         found[key] = verdict

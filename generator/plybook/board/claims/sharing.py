@@ -7,7 +7,10 @@ from typing import Final, TypeVar
 
 from plybook.board.claims.model import Budget
 
-__all__ = ["share"]
+__all__ = ["Tell", "share"]
+
+#: Hears how much is done, and of how much.
+Tell = Callable[[int, int], None]
 
 #: Work from which processes of their own pay: below it they take longer to start than to settle.
 _WORTH_SHARING: Final = 24
@@ -23,19 +26,29 @@ def share(
     *,
     work: Sequence[float],
     jobs: int,
+    tell: Tell | None = None,
 ) -> list[_Answer]:
     """Return the answer to each question, in order.
 
     `work` says roughly how much each of them takes, in units of 50 ms: the longest are begun first.
+    `tell` hears, here in this process, after each answer how many there are of all.
     """
     if jobs < 2 or len(questions) < 2 or sum(work) < _WORTH_SHARING:
-        return [settle(question, budget) for question in questions]
+        answers = []
+        for question in questions:
+            answers.append(settle(question, budget))
+            if tell is not None:
+                tell(len(answers), len(questions))
+        return answers
     # imported here: most runs share nothing, and the import takes longer than they do
     import multiprocessing
-    from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures import ProcessPoolExecutor, as_completed
 
     order = sorted(range(len(questions)), key=lambda at: -work[at])
     context = multiprocessing.get_context("spawn")
     with ProcessPoolExecutor(max_workers=min(jobs, len(questions)), mp_context=context) as pool:
         tasks = {at: pool.submit(settle, questions[at], budget) for at in order}
+        if tell is not None:
+            for done, _ in enumerate(as_completed(tasks.values()), start=1):
+                tell(done, len(questions))
         return [tasks[at].result() for at in range(len(questions))]

@@ -8,7 +8,7 @@ import chess
 
 from plybook.board.claims.cache import VerdictCache
 from plybook.board.claims.model import Budget
-from plybook.board.claims.sharing import share
+from plybook.board.claims.sharing import Tell, share
 from plybook.board.exercises.kept import from_text, to_text
 from plybook.board.exercises.model import Choice, Solved, Turn
 from plybook.board.exercises.question import (
@@ -34,10 +34,12 @@ def settle_exercises(
     budget: Budget,
     cache: VerdictCache | None = None,
     jobs: int = 1,
+    tell: Tell | None = None,
 ) -> tuple[Solved, ...]:
     """Return what is found of each exercise, in order, the same whatever `cache` and `jobs` are.
 
-    What the cache does not hold, or holds for another question, is looked into and put there.
+    What the cache does not hold, or holds for another question, is looked into and put there;
+    `tell` hears how many of those are done.
     """
     questions = [put(request) for request in requests]
     keys = [key_of_exercise(question, budget=budget) for question in questions]
@@ -56,6 +58,7 @@ def settle_exercises(
         budget,
         work=[_work(question.check) for question in waiting.values()],
         jobs=jobs,
+        tell=tell,
     )
     for key, one in zip(waiting, looked, strict=True):
         found[key] = one
