@@ -31,6 +31,23 @@ def test_a_new_lesson_comes_last_and_passes_the_check(course: Path) -> None:
     assert plybook("check", course, "--strict").code == 0
 
 
+def test_what_new_makes_is_laid_out_already(tmp_path: Path) -> None:
+    folder = tmp_path / "new"
+    plybook("new", folder)
+    plybook("new", folder, "--lesson", "Another")
+    ran = plybook("format", folder, "--look")
+    assert (ran.code, ran.out) == (0, "")
+
+
+def test_a_new_course_has_a_principle_that_games_can_be_searched_for(tmp_path: Path) -> None:
+    plybook("new", tmp_path / "new")
+    games = tmp_path / "games.pgn"
+    games.write_text("1. e4 e5 *\n", encoding="utf-8")
+    ran = plybook("import", games, "--punished", "--course", tmp_path / "new", "--jobs", "1")
+    assert ran.code == 0, ran.err
+    assert "0 games found: no breach of `centre` is punished within 6 half-moves" in ran.err
+
+
 def test_a_new_principle_passes_the_check(course: Path) -> None:
     plybook("new", course, "--principle", "Null")
     assert (course / "principles/null.md").is_file()

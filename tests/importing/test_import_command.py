@@ -118,6 +118,28 @@ def test_fewer_plies_or_fewer_rows_may_be_asked_for(pgn: Path, course: Path) -> 
     assert ask(pgn, *where, "--most", "1").out.count("\n") == 1
 
 
+def test_a_search_that_finds_nothing_says_so_and_what_was_looked_for(
+    pgn: Path, course: Path, tmp_path: Path
+) -> None:
+    ran = ask(pgn, "--punished", "--course", course, "--within", "2")
+    assert "0 games found: no breach of `queen-waits` is punished within 2 half-moves" in ran.err
+    assert "`--within 4`" in ran.err
+    ran = ask(pgn, "--position", "8/8/8/8/8/4k3/4p3/4K3 w - - 0 1")
+    assert "0 games found: none reaches this position" in ran.err
+
+
+@pytest.mark.parametrize("choice", [("--principle", "bare"), ("--punished",)])
+def test_a_principle_without_facts_is_answered_with_the_keys(
+    choice: tuple[str, ...], pgn: Path, tmp_path: Path
+) -> None:
+    bare = {"principles/bare.md": "---\ntitle: Bare\nshort: Bare.\n---\n\nText.\n"}
+    ran = ask(pgn, *choice, "--course", write(tmp_path / "bare", bare))
+    assert ran.code == 2
+    assert "`broken_by: [queen-early]`" in ran.err
+    assert "`punished_by: [hits-queen]`" in ran.err
+    assert "plybook ledger --facts" in ran.err
+
+
 def test_json_has_games_rejected_and_the_sum(pgn: Path, course: Path) -> None:
     document = json.loads(ask(pgn, "--punished", "--course", course, "--format", "json").out)
     assert list(document) == ["version", "games", "rejected", "sum"]

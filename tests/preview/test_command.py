@@ -7,6 +7,7 @@ import signal
 import socket
 import subprocess
 import sys
+import time
 import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,6 +18,7 @@ from plybook.desk.work import BUILD, Work, run
 from preview.editing import write_course
 
 _PATIENCE = 60
+_BOTH_LOOKS = 4.5  # seconds: a change is looked at, and once more three seconds later
 
 
 @pytest.fixture
@@ -55,6 +57,25 @@ def test_it_prints_the_address_and_ctrl_c_ends_it_cleanly(program: subprocess.Po
     assert rest == ""
     assert "Traceback" not in errors
     assert errors.endswith("the preview has ended\n")
+
+
+def test_a_fault_is_told_with_its_place_once_a_change(
+    course: Path, program: subprocess.Popen[str]
+) -> None:
+    assert program.stdout is not None
+    program.stdout.readline()
+    lesson = next((course / "lessons").glob("*.md"))
+    lesson.write_text(
+        lesson.read_text(encoding="utf-8") + "\n```moves slip\n1. e5\n```\n", encoding="utf-8"
+    )
+    time.sleep(_BOTH_LOOKS)
+    program.send_signal(signal.SIGINT)
+    _, errors = program.communicate(timeout=_PATIENCE)
+    rows = errors.splitlines()
+    assert [row.partition(" error")[2] for row in rows if "illegal-move" in row] == [
+        "[illegal-move]: `1. e5` is illegal for White here"
+    ]
+    assert sum("plies played" in row for row in rows) == 2  # at the start, and after the change
 
 
 def test_a_taken_port_is_told_in_one_line(course: Path) -> None:

@@ -12,7 +12,7 @@ __all__ = ["command"]
 
 
 @click.command("sheet")
-@click.argument("lessons", metavar="[LESSON]...", nargs=-1)
+@click.argument("lessons", metavar="[DIR] [LESSON]...", nargs=-1)
 @click.option(
     "--course", metavar="DIR", type=Folder(), help="The course; without it, the one here."
 )
@@ -46,7 +46,8 @@ def command(
 ) -> int:
     """Write the exercises of each LESSON as a sheet for pupils, with a key for the coach.
 
-    LESSON is the name of a lesson's page or of its file; without any, all lessons are taken.
+    LESSON is the name of a lesson's page or of its file; without any, all lessons are taken. DIR is
+    the course folder; without it, or --course, the one found upward from here.
     Sheet, key and cards of one run carry the same code, which changes with what they ask.
     """
     from plybook.desk.sheets import write_sheets

@@ -19,6 +19,7 @@ __all__ = [
     "OURS",
     "USAGE",
     "counted",
+    "headline",
     "print_difference",
     "show_all",
     "show_opinions",
@@ -45,6 +46,11 @@ def show_all(work: Work, *, but: Collection[Diagnostic] = ()) -> None:
         if found in but:
             continue
         click.echo(show(found, sources, paint=_paint) + "\n", err=True)
+
+
+def headline(found: Diagnostic) -> str:
+    """Return a diagnostic as one line: place, code, fault."""
+    return show(found, {}, paint=_paint).partition("\n")[0]
 
 
 def show_opinions(work: Work) -> None:

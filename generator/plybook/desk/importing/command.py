@@ -37,6 +37,11 @@ from plybook.text.model import CourseDraft, FenText
 __all__ = ["Asked", "bring_in"]
 
 _NUMBERED: Final = re.compile(r"([0-9]{1,4})-.*\.md")
+#: What a principle needs before games can be searched for it.
+_KEYS_WANTED: Final = (
+    "break and punish it; its head wants two keys such as `broken_by: [queen-early]` and "
+    "`punished_by: [hits-queen]`, see `plybook explain tags` and `plybook ledger --facts`"
+)
 _ADDRESS: Final = re.compile(r"[a-z0-9-]{1,80}")
 
 
@@ -101,15 +106,12 @@ def _for_principles(task: Task, asked: Asked) -> Task:
             known = {one.slug for one in draft.principles}
             near = near_miss(asked.principle, rules)
             if asked.principle in known:
-                raise UsageError(
-                    f"`{asked.principle}` names no facts that break and punish it; "
-                    "`plybook explain tags` tells how"
-                )
+                raise UsageError(f"`{asked.principle}` names no facts that {_KEYS_WANTED}")
             hint = f"; did you mean `{near}`?" if near else ""
             raise UsageError(f"no principle `{shown(asked.principle)}`{hint}")
         rules = {asked.principle: rules[asked.principle]}
     if not rules:
-        raise UsageError("no principle of this course names facts that break and punish it")
+        raise UsageError(f"no principle of this course names facts that {_KEYS_WANTED}")
     return replace(task, rules=rules)
 
 
@@ -125,17 +127,32 @@ def _list(asked: Asked, task: Task) -> int:
     if asked.is_json:
         tell_json(found, lambda: bad, total)
     else:
+        has_found = False
         for one in found:
+            has_found = True
             if task.rules is None:
                 click.echo(found_row(one))
             for candidate in one.candidates:
                 click.echo(candidate_row(one, candidate))
         for rejected in bad:
             click.echo(bad_row(rejected), err=True)
+        if not has_found:
+            click.echo(_none_found(asked, task), err=True)
         tell_sum(total)
     if not total.read:
         raise UsageError(f"no game in {asked.file}")
     return FAULTS if bad else 0
+
+
+def _none_found(asked: Asked, task: Task) -> str:
+    """Return in words that nothing is listed, and what was looked for."""
+    if task.rules is not None:
+        names = ", ".join(f"`{name}`" for name in task.rules)
+        return (
+            f"0 games found: no breach of {names} is punished within "
+            f"{counted(asked.within, 'half-move')}; `--within {2 * asked.within}` looks further"
+        )
+    return f"0 games found{': none reaches this position' if task.position else ''}"
 
 
 def _found(asked: Asked, task: Task, total: Sum, bad: list[Bad]) -> Iterator[Found]:
