@@ -13,6 +13,7 @@ from contextlib import suppress
 
 import pytest
 
+from plybook.desk.preview.places import MOST, Places
 from preview.conftest import Running
 
 _HEADERS = {
@@ -201,6 +202,41 @@ def test_more_connections_than_there_are_places_are_closed(still: Running) -> No
             return
         time.sleep(0.05)
     raise AssertionError("the places were not given back")
+
+
+@pytest.mark.parametrize("begin", [b"", b"G", b"GET / HTTP/1.1\r\nHost: "])
+def test_whoever_asks_nothing_makes_room_for_whoever_does(still: Running, begin: bytes) -> None:
+    many = []
+    try:
+        for _ in range(2 * MOST):
+            one = still.connect()
+            one.sendall(begin)
+            many.append(one)
+        start = time.monotonic()
+        assert [status(still.get("/")) for _ in range(10)] == [200] * 10
+        assert time.monotonic() - start < 5  # half of what an idle connection is waited for
+    finally:
+        for one in many:
+            one.close()
+
+
+def test_who_is_being_answered_makes_no_room() -> None:
+    places = Places()
+    pairs = [socket.socketpair() for _ in range(MOST + 2)]
+    try:
+        ours = [one for one, _ in pairs]
+        assert all(places.take(one) for one in ours[:MOST])
+        for one in ours[1:MOST]:
+            places.keep(one)
+        assert places.take(ours[MOST])
+        assert pairs[0][1].recv(1) == b""  # the one that had not asked
+        places.keep(ours[MOST])
+        assert not places.take(ours[MOST + 1])
+        places.give_back(ours[5])
+        assert places.take(ours[MOST + 1])
+    finally:
+        for one in (end for pair in pairs for end in pair):
+            one.close()
 
 
 # ---------------------------------------------------------------------- paths

@@ -10,11 +10,11 @@ import time
 from collections.abc import Mapping, Sequence
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
-from threading import BoundedSemaphore
 from typing import Any, Final, Protocol
 from urllib.parse import parse_qs
 
 from plybook.desk.preview.clients import Clients, TooManyError
+from plybook.desk.preview.places import Places
 from plybook.desk.preview.rules import SAFETY_HEADERS, hosts_of, path_of, refusal
 
 __all__ = ["Answer", "Answers", "PreviewServer", "new_secret"]
@@ -22,7 +22,6 @@ __all__ = ["Answer", "Answers", "PreviewServer", "new_secret"]
 _LOOPBACK: Final = "127.0.0.1"
 _HEAD_LIMIT: Final = 8 * 1024  # bytes of a request line with its headers
 _PATIENCE: Final = 10.0  # seconds in which a request must have come, whole
-_MOST_CONNECTIONS: Final = 64
 _PULSE: Final = 15.0  # seconds of silence after which a waiting browser hears that we are there
 _TYPES: Final = {
     "html": "text/html; charset=utf-8",
@@ -69,7 +68,7 @@ class PreviewServer(ThreadingHTTPServer):
         self.answers = answers
         self.clients = clients
         self.secret = secret
-        self._places = BoundedSemaphore(_MOST_CONNECTIONS)
+        self.places = Places()
         super().__init__((_LOOPBACK, port), _Handler)
         self.hosts = hosts_of(self.server_address[1])
 
@@ -84,8 +83,8 @@ class PreviewServer(ThreadingHTTPServer):
         self.server_name, self.server_port = _LOOPBACK, self.server_address[1]
 
     def process_request(self, request: Any, client_address: Any) -> None:
-        """Answer in a thread of its own; a connection too many is closed."""
-        if not self._places.acquire(blocking=False):
+        """Answer in a thread of its own; a connection for which there is no place is closed."""
+        if not self.places.take(request):
             self.shutdown_request(request)
             return
         super().process_request(request, client_address)
@@ -95,7 +94,7 @@ class PreviewServer(ThreadingHTTPServer):
         try:
             super().process_request_thread(request, client_address)
         finally:
-            self._places.release()
+            self.places.give_back(request)
 
     def handle_error(self, request: Any, client_address: Any) -> None:
         """Say nothing of a browser that went away; anything else is ours and is shown."""
@@ -120,6 +119,7 @@ class _Handler(BaseHTTPRequestHandler):
         head = self._read_head()
         if head is None:
             return
+        self.server.places.keep(self.connection)
         self.close_connection = True
         lines = head.split(b"\r\n")
         words = lines[0].decode("latin-1").split(" ")
