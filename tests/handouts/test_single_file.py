@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -13,6 +14,7 @@ from playwright.sync_api import Browser, expect
 from browser.reader import Reader, reading
 from browser.told import ToldLesson, read_told
 from plybook.desk.work import Work
+from plybook.site.handouts.leaves import Rewriter
 from plybook.site.handouts.single_file import course_page, lesson_page
 
 PHONE = {"width": 390, "height": 844}
@@ -93,6 +95,34 @@ def test_every_ply_is_shown_in_a_file_of_one_lesson(
     with reading(browser, alone / "special") as reader:
         reader.open("page.html")
         assert sorted(walk(reader, told["special"])) == sorted(told["special"].places)
+
+
+def test_words_that_look_like_an_address_stay_as_the_coach_wrote_them() -> None:
+    """A place and a principle's page are rewritten where they are one, not where they look so."""
+    remarks = ["open@start", "#main@3...Nf6", "05-queen-waits.html", "../principles/gone.html"]
+    data = {
+        "at": "open@1.e4",
+        "rules": [["open@start", "../principles/rule.html"], ["Gone", "../principles/gone.html"]],
+        "lines": [{"name": "open", "say": remarks, "why": {"1": [[0, 1, "a.html"]]}}],
+        "text": {"said": "rule.html#x"},
+    }
+    table = {"id": "forks/one", "say": remarks, "answers": remarks}
+    page = (
+        '<html lang="en"><head><title>Forks</title></head><body class="lesson">'
+        f'<script type="application/json" id="lesson-data">{json.dumps(data)}</script>'
+        f'<script type="application/json" class="xd" id="xd-one">{json.dumps(table)}</script>'
+        "</body></html>"
+    )
+    pages = {"lessons/forks.html": page.encode(), "principles/rule.html": b""}
+    rewriter = Rewriter(pages, shown=frozenset(pages), instead={})
+    leaf = BeautifulSoup(rewriter.leaf("lessons/forks.html", parts="").html, "html.parser")
+    board, trial = (json.loads(tag.get_text()) for tag in leaf.select("script"))
+    assert board == {
+        **data,
+        "at": "lessons/forks/open@1.e4",
+        "rules": [["open@start", "#principles/rule"], ["Gone", "#lessons/forks"]],
+    }
+    assert trial == table
 
 
 def test_fonts_and_pictures_are_in_the_file(course: Reader) -> None:

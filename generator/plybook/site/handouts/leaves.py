@@ -13,7 +13,7 @@ import re
 from base64 import b64encode
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 from urllib.parse import unquote
 
 from markupsafe import escape
@@ -26,7 +26,10 @@ __all__ = ["Leaf", "Rewriter", "leaf_name", "scripts_of"]
 _EXTERNAL: Final = re.compile(r"[A-Za-z][A-Za-z0-9+.\-]*:")
 _ID: Final = re.compile(r'\sid="([^"]*)"')
 _SPRITE: Final = re.compile(r'<svg class="sprite".*?</svg>\n?', re.DOTALL)
-_DATA: Final = re.compile(r'(<script type="application/json"[^>]*>)(.*?)(</script>)', re.DOTALL)
+#: The data of a lesson's board: the only ones that name places and addresses.
+_DATA: Final = re.compile(
+    r'(<script type="application/json" id="lesson-data">)(.*?)(</script>)', re.DOTALL
+)
 _SCRIPT: Final = re.compile(r'<script src="([^"]*)"(?: defer)?></script>\n?')
 #: Each line's own link to the PGN of its lesson: one at the end of the page is enough.
 _LINES_PGN: Final = re.compile(r'<a class="pgn" href="[^"]*">[^<]*</a>')
@@ -165,26 +168,16 @@ class _Within:
         return {} if found is None else {"href": found}
 
     def data(self, text: str) -> str:
-        """Return a block of JSON with places and addresses as the leaf has them."""
-        return json_for_script(self._moved(json.loads(text)))
+        """Return the data of a lesson's board with places and addresses as the leaf has them.
 
-    def _moved(self, value: Any) -> Any:
-        if isinstance(value, dict):
-            return {name: self._moved(inner) for name, inner in value.items()}
-        if isinstance(value, list):
-            return [self._moved(inner) for inner in value]
-        if isinstance(value, str):
-            return self._moved_text(value)
-        return value
+        They are known by the key they stand under, never by their looks: a remark may look like
+        either. `at` is the place the board stands at; `rules` are titles of principles with the
+        addresses of their pages.
+        """
+        data = json.loads(text)
+        rules = [[title, self._page(address)] for title, address in data["rules"]]
+        return json_for_script({**data, "at": self._lead + data["at"], "rules": rules})
 
-    def _moved_text(self, text: str) -> str:
-        if _PLACE.fullmatch(text):
-            return f"#{self._lead}{text[1:]}" if text[0] == "#" else self._lead + text
-        if _PAGE.fullmatch(text):
-            return self._rewriter.address(self._path, text) or f"#{leaf_name(self._path)}"
-        return text
-
-
-#: A place as the data of a page names it, and the address of another page.
-_PLACE: Final = re.compile(r"#?[a-z0-9-]+@(?:start|[0-9]+\.[^\s#]*)")
-_PAGE: Final = re.compile(r"[^\s#:]*\.html(?:#\S*)?")
+    def _page(self, address: str) -> str:
+        """Return where the address of a page leads now: to this page if that one is not there."""
+        return self._rewriter.address(self._path, address) or f"#{leaf_name(self._path)}"
