@@ -123,6 +123,16 @@ def rows(data: dict[str, Any], change: Callable[[list[str]], list[str]]) -> dict
     return {**data, "turns": [[number, " ".join(change(text.split(" "))), refused]]}
 
 
+def field(data: dict[str, Any], place: int, value: str) -> dict[str, Any]:
+    """Return the table with a field of its first row changed; there are eight in a row."""
+
+    def changed(found: list[str]) -> list[str]:
+        fields = [*found[0].split(","), *[""] * 8][:8]
+        return [",".join([*fields[:place], value, *fields[place + 1 :]]), *found[1:]]
+
+    return rows(data, changed)
+
+
 @pytest.mark.parametrize(
     "change",
     [
@@ -136,6 +146,8 @@ def rows(data: dict[str, Any], change: Callable[[list[str]], list[str]]) -> dict
         lambda data: {**data, "turns": [[29, *data["turns"][0][1:]]]},
         lambda data: {**data, "cost": {}},
         lambda data: {**data, "turns": [[30, data["turns"][0][1], {"No.": "A"}]]},
+        lambda data: {**field(data, 7, "-1"), "say": ["Well done."]},
+        lambda data: {**field(data, 7, "1"), "say": ["Well done."]},
         lambda data: {"id": "lesson/exercise", "answers": []},
         lambda data: [],
     ],
@@ -144,6 +156,15 @@ def test_a_planted_fault_in_a_table_is_found(change: Callable[[Any], object]) ->
     data = table(RARE, "exd6")
     assert faults(data) == []
     assert faults(change(data))
+
+
+def test_what_a_row_names_is_counted_from_the_front_alone() -> None:
+    data = table(RARE, "exd6")
+    said = {**data, "say": ["Well done."]}
+    assert faults(field(said, 7, "0")) == []
+    for wrong in ("-1", "1", "x", "1_0"):
+        assert any("is said of it is not there" in fault for fault in faults(field(said, 7, wrong)))
+        assert any("turn after it is not there" in fault for fault in faults(field(data, 6, wrong)))
 
 
 def test_no_square_of_a_table_can_be_changed_unseen() -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
 from plybook.board import Arbiter, Step
@@ -93,14 +93,23 @@ class _Table:
                 return
         if cost not in {"", "#"} and cost not in self._costs:
             yield f"{turn}, `{san}`: its cost has no words"
-        if said:
-            str(self._said[int(said)])
+        if said and _index(said, self._said) is None:
+            yield f"{turn}, `{san}`: what is said of it is not there"
         if (cost == "#") != (
             bool(reply) and kind not in {"k", "r"} and not after.legal() and answer.endswith("#")
         ):
             yield f"{turn}, `{san}`: mate or no mate"
         if following:
-            yield from self._turn(int(following), after)
+            index = _index(following, self._turns)
+            if index is None:
+                yield f"{turn}, `{san}`: the turn after it is not there"
+            else:
+                yield from self._turn(index, after)
+
+
+def _index(number: str, things: Sequence[Any]) -> int | None:
+    """Return which of some things a number names, None for none; nothing is counted backwards."""
+    return int(number) if number.isdecimal() and int(number) < len(things) else None
 
 
 def _played(arbiter: Arbiter, move: str, san: str) -> tuple[Arbiter | None, str]:

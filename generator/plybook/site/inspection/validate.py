@@ -57,9 +57,7 @@ def validate(files: Mapping[str, bytes]) -> tuple[Problem, ...]:
     found = [Problem(path, words) for path in pages for words in _page_faults(path, pages, names)]
     for path in sorted(names - pages.keys()):
         found.extend(Problem(path, words) for words in _file_faults(path, files[path], names))
-        if path.endswith(".js"):
-            text = files[path].decode("utf-8", "replace")
-            found.extend(Problem(path, words) for words in search_faults(text, pages))
+    found.extend(Problem(path, words) for path, words in search_faults(files, pages))
     return tuple(sorted(set(found)))
 
 
