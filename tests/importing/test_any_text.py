@@ -92,6 +92,13 @@ def test_any_slip_in_a_game_is_read_or_rejected_and_the_next_game_is_read() -> N
         "% x\n" * 100_000,
         "\\" * 200_000 + '"',
         '[a "' + '\\"' * 100_000,
+        "1. e4 " + "9. " * 170_000,
+        "1. e4 " + "{a}" * 170_000,
+        "1. e4 " + "$1" * 250_000,
+        "1. e4 " + "{[%cal Ge2e4]}" * 35_000,
+        "1. e4 " + "(1. e4) " * 20_000,
+        "1. e4 " + "\n;a" * 170_000,
+        '[A "b"]\n' * 60_000 + "1. e4 *",
     ],
 )
 def test_a_heap_of_one_thing_takes_time_in_proportion(text: str) -> None:

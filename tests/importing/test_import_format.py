@@ -69,6 +69,8 @@ def test_arrows_and_marks_are_kept_and_other_commands_are_told_by_name() -> None
     }
     assert game.after == {1: ("A knight.",)}
     assert [(one.kind, one.word) for one in game.changes] == [
+        ("colour", ""),
+        ("colour", ""),
         ("command", "clk"),
         ("command", "evp"),
     ]
@@ -87,6 +89,10 @@ _LONG: Final = "1. e4 e5 2. Nf3 Nc6 3. Bc4 Bc5 "
 #: For each kind: texts with exactly one such change.
 CHANGED: Final = (
     ("tag-spelling", '[fen "4k3/8/8/8/8/8/4P3/4K3 w - - 0 1"]\n1. e4 *'),
+    ("tag-spelling", '[WHITE "a"]\n1. e4 *'),
+    ("colour", "1. e4 {[%cal Re4e5,Ge2e4]} *"),
+    ("variation-joined", "1. e4 (1. e4 e5) 1... c5 *"),
+    ("variation-joined", "1. e4 (1. d4 d5) (1. d4 Nf6) 1... c5 *"),
     ("tag-twice", '[Event "a"]\n[Site "b"]\n[Site "c"]\n1. Nf3 *'),
     ("start-position", '[FEN "4k3/8/8/8/8/8/4P3/4K3 w"]\n1. e4 *'),
     ("start-position", '[FEN "4k3/8/8/8/8/8/4P3/4K3 w KQkq - 0 1"]\n1. e4 *'),
@@ -190,9 +196,59 @@ def test_games_without_tags_are_told_apart_by_result_and_by_move_one() -> None:
 
 
 def test_a_percent_sign_inside_a_line_hides_nothing() -> None:
-    first, second = ours("1. e4 1-0 % 1. d4 d5 *")
+    first, second = ours("1. e4 1-0 % 1. d4 d5 *\n\n1. c4 *")
+    assert isinstance(first, games_in.Rejected)
+    assert isinstance(second, games_in.ReadGame)
+
+
+@pytest.mark.parametrize("moves", ["2. Nf3", "Nf3 Nc6 *", "x", "1... e5 *", "12. Kh1 1-0"])
+def test_moves_behind_a_result_are_no_game_of_their_own(moves: str) -> None:
+    """They would be read from the start position, where they do not belong."""
+    first, second = ours(f"1. e4 e5 1-0 {moves}\n\n1. d4 d5 *")
+    assert isinstance(first, games_in.Rejected)
+    assert isinstance(second, games_in.ReadGame)
+    assert len(second.moves) == 2
+
+
+@pytest.mark.parametrize("between", [" 1. ", "\n1.", " 1 ", "\n\n", '\n[White "a"]\n'])
+def test_behind_a_result_a_game_begins_with_a_tag_move_one_or_an_empty_row(between: str) -> None:
+    first, second = ours(f"1. e4 e5 1-0{between}e4 c5 *")
     assert isinstance(first, games_in.ReadGame)
-    assert isinstance(second, games_in.Rejected)
+    assert isinstance(second, games_in.ReadGame)
+    assert len(second.moves) == 2
+
+
+def test_no_joined_variation_is_told_where_the_moves_differ() -> None:
+    assert only("1. e4 (1. d4 d5 (1... Nf6)) (1. c4) 1... c5 *").changes == ()
+
+
+@pytest.mark.parametrize(
+    ("written", "number"), [("$00014", 14), ("$0000000000001", 1), ("$1", 1), ("$255", 255)]
+)
+def test_zeros_in_front_do_not_change_a_sign(written: str, number: int) -> None:
+    game = only(f"1. e4 {written} *")
+    assert game.nags == {1: (number,)}
+    assert game.changes == ()
+
+
+@pytest.mark.parametrize("written", ["$00000", "$0256", "$1400"])
+def test_a_number_that_is_no_sign_is_left_out(written: str) -> None:
+    game = only(f"1. e4 {written} *")
+    assert game.nags == {}
+    assert [one.kind for one in game.changes] == ["sign-left-out"]
+
+
+def test_known_tags_are_known_in_any_letters_and_no_value_of_a_tag_is_forgotten() -> None:
+    """A name that a later tag replaces must still be known to those who take names out."""
+    game = only('[WHITE "Berg, Anna"]\n[white "?"]\n[bLACK "Tal"]\n[whiteElo "1"]\n1. e4 *')
+    assert game.tags == {"White": "?", "Black": "Tal", "whiteElo": "1"}
+    assert game.replaced_tags == {"White": ("Berg, Anna",)}
+    assert [(one.kind, one.word) for one in game.changes] == [
+        ("tag-spelling", "White"),
+        ("tag-spelling", "White"),
+        ("tag-twice", "White"),
+        ("tag-spelling", "Black"),
+    ]
 
 
 def test_no_character_of_a_file_is_lost_between_the_games() -> None:

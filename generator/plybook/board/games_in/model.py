@@ -6,13 +6,24 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final, NamedTuple
 
-__all__ = ["CHANGES", "Change", "Drawn", "Moved", "RawGame", "ReadGame", "Rejected"]
+__all__ = [
+    "CHANGES",
+    "MOST_CHARACTERS",
+    "Change",
+    "Drawn",
+    "Moved",
+    "RawGame",
+    "ReadGame",
+    "Rejected",
+]
 
+#: Of one game; a longer one is rejected.
+MOST_CHARACTERS: Final = 512 * 1024
 
 #: What may be put right in a game, or left out of it, by kind.
 CHANGES: Final[Mapping[str, str]] = {
     "line-ends": "line ends of an old system were made new",
-    "tag-spelling": "the tag FEN in small letters was read as FEN",
+    "tag-spelling": "the name of a tag was written otherwise",
     "tag-twice": "a tag was given twice; the last one counts",
     "start-position": "a FEN was completed or a right that cannot be was left out",
     "move-spelling": "a move was written otherwise",
@@ -24,6 +35,8 @@ CHANGES: Final[Mapping[str, str]] = {
     "line-remark": "a remark behind a semicolon became one in braces",
     "line-left-out": "a line hidden from readers was left out",
     "command": "a command in a remark was left out",
+    "colour": "the colours of arrows or marks were left out",
+    "variation-joined": "a variation that repeats a move was joined with it",
     "variation-without-moves": "brackets without moves were left out",
     "result-in-variation": "a result in a variation was left out",
     "result-spelling": "a result was written otherwise",
@@ -33,16 +46,20 @@ CHANGES: Final[Mapping[str, str]] = {
 
 
 class RawGame(NamedTuple):
-    """The text of one game as it stands in the file. `line` is its first line there, 1-based."""
+    """The text of one game as it stands in the file. `line` is its first line there, 1-based.
+
+    Of a game that is longer than `MOST_CHARACTERS` there may be the beginning alone: `is_cut`.
+    """
 
     text: str
     line: int
+    is_cut: bool = False
 
 
 class Change(NamedTuple):
     """One thing that is not as the file has it: a kind of `CHANGES`, and the line of the file.
 
-    `word` tells kinds apart where it matters: the name of a command. It is never a value.
+    `word` tells kinds apart where it matters: the name of a command or tag. It is never a value.
     """
 
     kind: str
@@ -74,7 +91,8 @@ class ReadGame:
     """A game that was read whole. Moves are counted from 1 in the order of the file.
 
     Mappings go by the number of a move; 0 is the start position. `before` holds remarks in front
-    of the first move of the game or of a variation.
+    of the first move of the game or of a variation. `replaced_tags` holds the values of tags given
+    more than once, less the last, which stands in `tags`.
     """
 
     line: int
@@ -87,6 +105,7 @@ class ReadGame:
     after: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
     drawn: Mapping[int, tuple[Drawn, ...]] = field(default_factory=dict)
     changes: tuple[Change, ...] = ()
+    replaced_tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

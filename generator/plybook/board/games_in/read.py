@@ -7,22 +7,41 @@ a move is legal is asked of python-chess; how a file is read is not.
 from __future__ import annotations
 
 import re
-from typing import Final
+from bisect import bisect_left
+from typing import Final, TypeVar
 
 import chess
 
-from plybook.board.games_in.model import Change, Drawn, Moved, RawGame, ReadGame, Rejected
+from plybook.board.games_in.model import (
+    MOST_CHARACTERS,
+    Change,
+    Drawn,
+    Moved,
+    RawGame,
+    ReadGame,
+    Rejected,
+)
 from plybook.board.games_in.split import TAG
 from plybook.board.games_in.start import RefusedError, start_of
 from plybook.board.games_in.tokens import COMMAND, DRAWN, PLAIN_SAN, RESULTS, SIGNS, TOKEN
 from plybook.diagnostics import shown
 
-__all__ = ["MOST_CHARACTERS", "read_game"]
+__all__ = ["read_game"]
 
-MOST_CHARACTERS: Final = 512 * 1024
+_Value = TypeVar("_Value")
 _DEPTH: Final = 16  # how deep variations may be nested, as in a lesson
 _SKIPPED: Final = re.compile(r"\s*(?:^[%;][^\n]*|$)", re.M)
+_ROW_END: Final = re.compile(r"\n")
 _LAST_NAG: Final = 255
+#: Tags that mean something here, by their names in small letters: the seven of the PGN standard's
+#: roster, and those of its section 9 that name people or tell of the start.
+_KNOWN_TAGS: Final = {
+    name.casefold(): name
+    for name in (
+        *("Event", "Site", "Date", "Round", "White", "Black", "Result"),
+        *("FEN", "SetUp", "Variant", "ECO", "Opening", "Annotator", "WhiteTeam", "BlackTeam"),
+    )
+}
 _SQUARES: Final = chess.BB_SQUARES
 
 
@@ -30,7 +49,7 @@ def read_game(raw: RawGame) -> ReadGame | Rejected:
     """Return the game of a text, whole, or why and where it cannot be read."""
     reader = _Reader(raw)
     try:
-        if len(raw.text) > MOST_CHARACTERS:
+        if raw.is_cut or len(raw.text) > MOST_CHARACTERS:
             raise RefusedError(f"it has more than {MOST_CHARACTERS // 1024} KiB", 0)
         reader.read_tags()
         return reader.read_moves()
@@ -46,14 +65,15 @@ class _Reader:
     def __init__(self, raw: RawGame) -> None:
         self.text = raw.text
         self.tags: dict[str, str] = {}
+        self._replaced: dict[str, list[str]] = {}
         self._first_line = raw.line
         self._at = 0  # where the movetext begins
         self._changes: list[Change] = []
         self._moves: list[Moved] = []
-        self._nags: dict[int, tuple[int, ...]] = {}
-        self._before: dict[int, tuple[str, ...]] = {}
-        self._after: dict[int, tuple[str, ...]] = {}
-        self._drawn: dict[int, tuple[Drawn, ...]] = {}
+        self._nags: dict[int, list[int]] = {}
+        self._before: dict[int, list[str]] = {}
+        self._after: dict[int, list[str]] = {}
+        self._drawn: dict[int, list[Drawn]] = {}
         self._result = ""
         # Where the next move goes: after which move, how deep, and what waits outside brackets.
         self._parent = 0
@@ -61,10 +81,14 @@ class _Reader:
         self._is_fresh = True  # no move yet in this game or variation
         self._waiting: list[tuple[chess.Board, int, int]] = []  # board, last move, open bracket
         self._remarks: list[str] = []  # in front of the next move
+        self._firsts: dict[int, set[tuple[int, int, int]]] = {}  # moves after one, where several
+        self._row_ends: list[int] | None = None
 
     def line_at(self, offset: int) -> int:
         """Return the line of the file at an offset into the game's text."""
-        return self._first_line + self.text.count("\n", 0, offset)
+        if self._row_ends is None:
+            self._row_ends = [found.start() for found in _ROW_END.finditer(self.text)]
+        return self._first_line + bisect_left(self._row_ends, offset)
 
     def _change(self, kind: str, offset: int, word: str = "") -> None:
         self._changes.append(Change(kind, self.line_at(offset), word))
@@ -80,12 +104,7 @@ class _Reader:
                 for offset in skipped_lines:
                     self._change("line-left-out", offset)
                 skipped_lines = []
-                name = "FEN" if found["name"].upper() == "FEN" else found["name"]
-                if name != found["name"]:
-                    self._change("tag-spelling", found.start("name"), name)
-                if name in self.tags:
-                    self._change("tag-twice", found.start("name"), name)
-                self.tags[name] = re.sub(r"\\(.)", r"\1", found["value"])
+                self._tag(found)
                 at = self._at = found.end()
                 continue
             skipped = _SKIPPED.match(text, at)
@@ -97,6 +116,15 @@ class _Reader:
         # Lines behind the last tag belong to the movetext, which knows them too.
         if text[at:].lstrip().startswith("["):
             raise RefusedError('a tag is not written `[Name "value"]`', text.index("[", at))
+
+    def _tag(self, found: re.Match[str]) -> None:
+        name = _KNOWN_TAGS.get(found["name"].casefold(), found["name"])
+        if name != found["name"]:
+            self._change("tag-spelling", found.start("name"), name)
+        if name in self.tags:
+            self._change("tag-twice", found.start("name"), name)
+            self._replaced.setdefault(name, []).append(self.tags[name])
+        self.tags[name] = re.sub(r"\\(.)", r"\1", found["value"])
 
     # ------------------------------------------------------------------ movetext
 
@@ -172,13 +200,19 @@ class _Reader:
             mark = "+" if any(board.generate_legal_moves()) else "#"
         if text[len(plain) :] != mark:
             self._change("check-mark", at)
-        self._moves.append(
-            Moved(self._parent, self._depth, move.from_square, move.to_square, move.promotion or 0)
+        moved = Moved(
+            self._parent, self._depth, move.from_square, move.to_square, move.promotion or 0
         )
+        if self._depth and self._is_fresh:
+            firsts = self._firsts[self._parent]
+            if moved[2:] in firsts:
+                self._change("variation-joined", at)
+            firsts.add(moved[2:])
+        self._moves.append(moved)
         self._parent = len(self._moves)
         self._is_fresh = False
         if self._remarks:
-            self._before[self._parent] = tuple(self._remarks)
+            self._before[self._parent] = self._remarks
             self._remarks = []
 
     def _number(self, board: chess.Board, text: str, at: int) -> None:
@@ -198,7 +232,9 @@ class _Reader:
         self._waiting.append((board, self._parent, at))
         inner = board.copy(stack=1)
         inner.pop()
-        self._parent = self._moves[self._parent - 1].parent
+        replaced = self._moves[self._parent - 1]
+        self._parent = replaced.parent
+        self._firsts.setdefault(replaced.parent, set()).add(replaced[2:])
         self._depth += 1
         self._is_fresh = True
         return inner
@@ -226,13 +262,13 @@ class _Reader:
             self._change("result-spelling", at)
 
     def _sign(self, kind: int, word: str, at: int) -> None:
-        number = int(word[:4]) if kind == 8 else SIGNS[word]
+        number = int(word.lstrip("0")[:4] or "0") if kind == 8 else SIGNS[word]
         if kind == 11:
             self._change("sign", at)
         if self._is_fresh or not 0 < number <= _LAST_NAG or self._result:
             self._change("sign-left-out", at)
             return
-        self._nags[self._parent] = (*self._nags.get(self._parent, ()), number)
+        self._nags.setdefault(self._parent, []).append(number)
 
     # ------------------------------------------------------------------ comments
 
@@ -245,7 +281,7 @@ class _Reader:
         if self._is_fresh:
             self._remarks.append(words)
         else:
-            self._after[self._parent] = (*self._after.get(self._parent, ()), words)
+            self._after.setdefault(self._parent, []).append(words)
 
     def _command(self, found: re.Match[str], at: int) -> str:
         """Return what is left of a bracketed command: nothing, but what it draws is kept."""
@@ -259,7 +295,9 @@ class _Reader:
             for one in pieces
             if one is not None
         ]
-        self._drawn[self._parent] = (*self._drawn.get(self._parent, ()), *drawn)
+        if drawn:
+            self._change("colour", at)
+        self._drawn.setdefault(self._parent, []).extend(drawn)
         return " "
 
     def _finished(self, board: chess.Board, fen: str | None) -> ReadGame:
@@ -276,15 +314,20 @@ class _Reader:
         return ReadGame(
             line=self._first_line,
             tags=self.tags,
+            replaced_tags={name: tuple(values) for name, values in self._replaced.items()},
             fen=fen,
             moves=tuple(self._moves),
             result=self._result or told,
-            nags=self._nags,
-            before=self._before,
-            after=self._after,
-            drawn=self._drawn,
+            nags=_frozen(self._nags),
+            before=_frozen(self._before),
+            after=_frozen(self._after),
+            drawn=_frozen(self._drawn),
             changes=tuple(self._changes),
         )
+
+
+def _frozen(lists: dict[int, list[_Value]]) -> dict[int, tuple[_Value, ...]]:
+    return {number: tuple(values) for number, values in lists.items()}
 
 
 def _usual(text: str) -> str:

@@ -89,7 +89,7 @@ class Counted:
 def look_through(path: Path, task: Task, *, jobs: int) -> Iterator[Counted]:
     """Yield what each piece of a file holds, in order, games numbered through the file."""
     before = 0
-    for counted in _looked(games_in.pieces_of(path), task, jobs):
+    for counted in _looked(games_in.pieces_of(path, encoding=task.encoding), task, jobs):
         counted.found = [replace(one, number=one.number + before) for one in counted.found]
         counted.bad = [replace(one, number=one.number + before) for one in counted.bad]
         shifted = {}
@@ -120,11 +120,10 @@ def _looked(pieces: Iterator[games_in.Piece], task: Task, jobs: int) -> Iterator
 
 def _look(piece: games_in.Piece, task: Task) -> Counted:
     """Return what one piece holds, its games numbered from 1."""
-    text, single = piece.text(task.encoding)
     counted = Counted(end=piece.end)
-    if single:
-        counted.changes["line-ends", ""] = Places(single, 1, [(1, piece.line)])
-    for raw in games_in.split_games(text, first_line=piece.line):
+    if piece.single:
+        counted.changes["line-ends", ""] = Places(piece.single, 1, [(1, piece.games[0].line)])
+    for raw in piece.games:
         counted.read += 1
         game = games_in.read_game(raw)
         title = title_of(game.tags)
@@ -177,10 +176,8 @@ def _row(game: games_in.ReadGame, task: Task, *, number: int, title: str) -> Fou
 def pick(path: Path, number: int, *, encoding: str) -> games_in.ReadGame | games_in.Rejected:
     """Return the game of a number. Raises UsageError when the file has fewer."""
     before = 0
-    for piece in games_in.pieces_of(path):
-        text, _ = piece.text(encoding)
-        games = list(games_in.split_games(text, first_line=piece.line))
-        if number <= before + len(games):
-            return games_in.read_game(games[number - before - 1])
-        before += len(games)
+    for piece in games_in.pieces_of(path, encoding=encoding):
+        if number <= before + len(piece.games):
+            return games_in.read_game(piece.games[number - before - 1])
+        before += len(piece.games)
     raise UsageError(f"no game {number} in {path}: it has {before}")
