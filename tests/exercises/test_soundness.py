@@ -109,6 +109,7 @@ def test_a_win_that_does_not_come_is_answered_with_the_reply() -> None:
     solved = solve(request_of("only wins 3, depth 2", "1. Rxd5", fen=fen))
     (finding,) = solved.findings
     assert finding.code == "answer-fails"
+    assert finding.message == "`1.Rxd5` does not win 3 points, depth 2"
     assert "1...Rxd5" in finding.notes[0]
 
 

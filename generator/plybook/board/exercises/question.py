@@ -21,7 +21,7 @@ from plybook.text.exercise_checks import Check, CheckWin
 __all__ = ["Accepted", "ExerciseQuestion", "ExerciseRequest", "Step", "key_of_exercise", "put"]
 
 #: Raised by hand whenever a verdict, a finding or a table can come out otherwise.
-_VERSION: Final = 1
+_VERSION: Final = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

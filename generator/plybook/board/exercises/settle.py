@@ -8,7 +8,7 @@ import chess
 
 from plybook.board.claims.cache import VerdictCache
 from plybook.board.claims.model import Budget
-from plybook.board.claims.sharing import Tell, share
+from plybook.board.claims.sharing import Tell, settle_once
 from plybook.board.exercises.kept import from_text, to_text
 from plybook.board.exercises.model import Choice, Solved, Turn
 from plybook.board.exercises.question import (
@@ -41,32 +41,26 @@ def settle_exercises(
     What the cache does not hold, or holds for another question, is looked into and put there;
     `tell` hears how many of those are done.
     """
+    kept = cache if cache is not None else VerdictCache()
     questions = [put(request) for request in requests]
-    keys = [key_of_exercise(question, budget=budget) for question in questions]
-    found: dict[str, Looked] = {}
-    waiting: dict[str, ExerciseQuestion] = {}
-    for key, question in zip(keys, questions, strict=True):
-        text = cache.text(key) if cache is not None else None
-        known = from_text(text, question) if text is not None else None
-        if known is not None:
-            found[key] = known
-        else:
-            waiting[key] = question
-    looked = share(
+
+    def known(key: str, question: ExerciseQuestion) -> Looked | None:
+        text = kept.text(key)
+        return None if text is None else from_text(text, question)
+
+    found = settle_once(
         look_into,
-        list(waiting.values()),
+        [(key_of_exercise(question, budget=budget), question) for question in questions],
         budget,
-        work=[_work(question.check) for question in waiting.values()],
+        known=known,
+        keep=lambda key, looked: kept.put_text(key, to_text(looked)),
+        work=lambda question: _work(question.check),
         jobs=jobs,
         tell=tell,
     )
-    for key, one in zip(waiting, looked, strict=True):
-        found[key] = one
-        if cache is not None:
-            cache.put_text(key, to_text(one))
     return tuple(
-        _solved(request, question.steps, found[key])
-        for request, question, key in zip(requests, questions, keys, strict=True)
+        _solved(request, question.steps, looked)
+        for request, question, looked in zip(requests, questions, found, strict=True)
     )
 
 

@@ -78,7 +78,7 @@ def _test_answer(
     spent: NodesSpentError | None = None
     try:
         if goal.holds_to(board, move, check.depth):
-            words = f"after each reply {_points(check)} or more are won"
+            words = f"after each reply the win is {_points(check)} or more"
             return Verdict(
                 reach=Reach.HOLDS, depth=check.depth, evidence=(words,), nodes=goal.nodes
             )
