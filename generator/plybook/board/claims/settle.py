@@ -15,7 +15,7 @@ from plybook.board.claims.model import (
     Verdict,
 )
 from plybook.board.claims.question import Question, key_of, question_of
-from plybook.board.claims.sharing import Tell, share
+from plybook.board.claims.sharing import Tell, settle_once
 from plybook.board.claims.table import DEFINITIONS
 from plybook.text.claim_model import (
     Claim,
@@ -45,32 +45,24 @@ def settle_claims(
     What is not in the cache is settled and put there. With `jobs` above 1 the work is shared
     among so many processes when there is enough of it. `tell` hears how many of those are done.
     """
+    kept = cache if cache is not None else VerdictCache()
     questions = [question_of(request) for request in requests]
-    found: dict[str, Verdict] = {}
-    waiting: dict[str, Question] = {}
-    keys = []
-    for question in questions:
-        version = DEFINITIONS[type(question.claim)].version
-        key = key_of(question, budget=budget, version=version)
-        keys.append(key)
-        known = cache.get(key) if cache is not None else None
-        if known is not None:
-            found[key] = known
-        else:
-            waiting[key] = question
-    settled = share(
-        settle_question,
-        list(waiting.values()),
-        budget,
-        work=[_work(question.claim) for question in waiting.values()],
-        jobs=jobs,
-        tell=tell,
+    return tuple(
+        settle_once(
+            settle_question,
+            [(_key(question, budget), question) for question in questions],
+            budget,
+            known=lambda key, _: kept.get(key),
+            keep=kept.put,
+            work=lambda question: _work(question.claim),
+            jobs=jobs,
+            tell=tell,
+        )
     )
-    for key, verdict in zip(waiting, settled, strict=True):
-        found[key] = verdict
-        if cache is not None:
-            cache.put(key, verdict)
-    return tuple(found[key] for key in keys)
+
+
+def _key(question: Question, budget: Budget) -> str:
+    return key_of(question, budget=budget, version=DEFINITIONS[type(question.claim)].version)
 
 
 def settle_question(question: Question, budget: Budget) -> Verdict:

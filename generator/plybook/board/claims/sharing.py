@@ -7,7 +7,7 @@ from typing import Final, TypeVar
 
 from plybook.board.claims.model import Budget
 
-__all__ = ["Tell", "share"]
+__all__ = ["Tell", "settle_once", "share"]
 
 #: Hears how much is done, and of how much.
 Tell = Callable[[int, int], None]
@@ -17,6 +17,43 @@ _WORTH_SHARING: Final = 24
 
 _Question = TypeVar("_Question")
 _Answer = TypeVar("_Answer")
+
+
+def settle_once(
+    settle: Callable[[_Question, Budget], _Answer],
+    questions: Sequence[tuple[str, _Question]],
+    budget: Budget,
+    *,
+    known: Callable[[str, _Question], _Answer | None],
+    keep: Callable[[str, _Answer], None],
+    work: Callable[[_Question], float],
+    jobs: int,
+    tell: Tell | None = None,
+) -> list[_Answer]:
+    """Return the answer to each question with its key, in order: questions of one key are one.
+
+    What `known` does not give is settled as by `share`, and handed to `keep`.
+    """
+    found: dict[str, _Answer] = {}
+    waiting: dict[str, _Question] = {}
+    for key, question in questions:
+        answer = known(key, question)
+        if answer is not None:
+            found[key] = answer
+        else:
+            waiting[key] = question
+    settled = share(
+        settle,
+        list(waiting.values()),
+        budget,
+        work=[work(question) for question in waiting.values()],
+        jobs=jobs,
+        tell=tell,
+    )
+    for key, answer in zip(waiting, settled, strict=True):
+        found[key] = answer
+        keep(key, answer)
+    return [found[key] for key, _ in questions]
 
 
 def share(
