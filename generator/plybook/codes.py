@@ -72,5 +72,5 @@ CODES: Final[dict[str, Code]] = {
     **_rows("course", "missing-image bad-image"),
     **_rows("course", "positions-changed positions-not-locked? positions-unused? bad-lock"),
     # what must not be published, looked for in the finished pages
-    **_rows("site", "withheld-name address-in-text phone-in-text"),
+    **_rows("site", "withheld-name address-in-text phone-in-text no-day-for-consent?"),
 }

@@ -56,7 +56,7 @@ def _png() -> bytes:
 
 #: The least course that has one of everything and no fault.
 BASE: Final[Mapping[str, Content]] = {
-    COURSE: "title: Example course\n",
+    COURSE: "title: Example course\nid: example-course\n",
     LESSON: f"{HEAD}A first lesson.\n",
     PRINCIPLE: "---\ntitle: Share the centre\nshort: Put a pawn on d4 or e4.\n---\n\nEarly.\n",
     PICTURE: _png(),

@@ -2,25 +2,31 @@
 
 from __future__ import annotations
 
-import datetime
 import os
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
+from plybook.desk.moment import epoch_day
 from plybook.desk.withheld import withheld_names
 from plybook.desk.work import Work
 from plybook.diagnostics import Span, shown
 from plybook.site.inspection.privacy import Leak, leaks
+from plybook.text import LOCK_FILE
 from plybook.text.consent import CONSENT_FILE, Consent, read_consent
 from plybook.text.model import CourseDraft, LessonDraft, PrincipleDraft
-from plybook.text.people import People, words_of
+from plybook.text.people import People, name_key, words_of
 from plybook.text.source import excerpt_of_file
 
 __all__ = ["held_back", "look_for_leaks"]
 
 _CODES: Final = {"name": "withheld-name", "mail": "address-in-text", "phone": "phone-in-text"}
 _HEAD: Final = re.compile(r"---.*?\n---", re.DOTALL)  # YAML before a page
+#: A comment behind a value; what stands in quotation marks before it is passed over whole.
+_COMMENT: Final = re.compile(
+    r"""^(?:[^#"'\n]|(?<=\S)#|"[^"\n]*"|'[^'\n]*'|(?<=\w)')*?((?:^|(?<=\s))#[^\n]*)""", re.MULTILINE
+)
+_COACH: Final = re.compile(r"^(`{3,}|~{3,})[ \t]*coach\b.*?^\1", re.MULTILINE | re.DOTALL)
 _SHORTEST: Final = 3  # letters of a part of a name that is looked for alone
 _HELP: Final = {
     "name": (
@@ -36,13 +42,24 @@ def look_for_leaks(work: Work) -> Work:
     """Site: report every withheld name, address and number that the new pages show."""
     assert work.draft is not None
     consent = read_consent(work.folder / CONSENT_FILE, report=work.report)
-    names = held_back(withheld_names(work.draft.file.ident), consent, day=_day(work.draft))
+    day = _day(work.draft)
+    if consent.people and not day:
+        work.report.add(
+            "no-day-for-consent",
+            consent.people[0].span,
+            "no day is known, so consent that is over would still count",
+            help="write `changed: YEAR-MONTH-DAY` into a lesson's head, or set SOURCE_DATE_EPOCH",
+        )
+    names = held_back(withheld_names(work.draft.file.ident), consent, day=day)
     allowed = frozenset(filter(None, [work.draft.file.contact]))
+    faults: dict[tuple[str, Span, str], list[str]] = {}  # one cause, and the pages it is read on
     for leak in leaks(work.files, _people(names), allowed=allowed):
         for span in _spans(leak, work.draft):
-            work.report.add(
-                _CODES[leak.kind], span, f"{_what(leak)} would be published", help=_HELP[leak.kind]
-            )
+            what = f"{_what(leak)} would be published"
+            faults.setdefault((leak.kind, span, what), []).append(leak.path)
+    for (kind, span, what), paths in faults.items():
+        note = f"it is read in {next((one for one in paths if one.endswith('.html')), paths[0])}"
+        work.report.add(_CODES[kind], span, what, notes=[note], help=_HELP[kind])
     return work
 
 
@@ -58,13 +75,16 @@ def held_back(withheld: tuple[str, ...], consent: Consent, *, day: str) -> Itera
     Of a person with valid consent it is what the shown name keeps back. Of one whose consent is
     over it is the whole name, and how it was shown. An empty day is before every end.
     """
-    entries = {person.name.casefold(): person for person in consent.people}
-    for name in dict.fromkeys((*withheld, *(person.name for person in consent.people))):
-        person = entries.get(name.removeprefix("=").strip().casefold())
+    told: set[tuple[str, ...]] = set()
+    for name in (*withheld, *(person.name for person in consent.people)):
+        key = name_key(name)
+        if key in told:
+            continue
+        told.add(key)
+        person = consent.valid_entry(name, day=day, is_begun=True)
         if person is None:
             yield name
-        elif day and day > person.until:
-            yield from (name, f"={person.shown}")
+            yield from (f"={entry.shown}" for entry in consent.entries_of(name))
         else:
             hidden = [one for one in words_of(person.name) if one not in words_of(person.shown)]
             yield from (one for one in hidden if len(one) >= _SHORTEST)
@@ -78,10 +98,9 @@ def _day(draft: CourseDraft) -> str:
     A build reads no clock, or the same course would give other bytes tomorrow. The day is that of
     $SOURCE_DATE_EPOCH (reproducible-builds.org), else the newest `changed` of the lessons.
     """
-    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
-    if epoch.isdecimal():
-        moment = datetime.datetime.fromtimestamp(int(epoch), tz=datetime.UTC)
-        return moment.date().isoformat()
+    day = epoch_day(os.environ)
+    if day is not None:
+        return day
     return max((lesson.changed or "" for lesson in draft.lessons), default="")
 
 
@@ -92,7 +111,9 @@ def _spans(leak: Leak, draft: CourseDraft) -> Iterator[Span]:
     """Yield where a leak stands in the source: of its page, else anywhere, else the page itself."""
     page = _page_of(leak.path, draft)
     own = [page.file] if page is not None else []
-    others = [file for file in draft.sources if file not in own]
+    drafts = {lesson.file for lesson in draft.lessons if lesson.is_draft}
+    hidden = {LOCK_FILE, *own, *drafts}
+    others = [file for file in draft.sources if file not in hidden]
     for files in (own, others):
         found = [span for file in files if (span := _span_in(file, leak, draft)) is not None]
         if found:
@@ -123,15 +144,22 @@ def _span_in(file: str, leak: Leak, draft: CourseDraft) -> Span | None:
         found = [(one.start, one.end) for one in _people([leak.name]).find(text)]
     else:
         found = [one.span() for one in re.finditer(re.escape(leak.text), text)]
-    head = _HEAD.match(text)
-    yaml_end = len(text) if file.endswith(".yaml") else head.end() if head else 0
-    place = next((one for one in found if not _is_comment(text, one[0], yaml_end=yaml_end)), None)
+    kept_back = _unpublished(file, text)
+    place = next(
+        (one for one in found if not any(a < one[1] and one[0] < b for a, b in kept_back)), None
+    )
     return None if place is None else excerpt_of_file(file, text).span(*place)
 
 
-def _is_comment(text: str, at: int, *, yaml_end: int) -> bool:
-    """Return whether a place stands in a line of YAML that is a comment: it is not published."""
-    return at < yaml_end and text[text.rfind("\n", 0, at) + 1 : at].lstrip().startswith("#")
+def _unpublished(file: str, text: str) -> list[tuple[int, int]]:
+    """Return the places of a text that no page shows: comments of YAML, and blocks for the coach.
+
+    A `#` begins a comment at the start of a line and behind a space (YAML 1.2.2, section 6.6).
+    """
+    head = _HEAD.match(text)
+    end = len(text) if file.endswith(".yaml") else head.end() if head else 0
+    comments = [found.span(1) for found in _COMMENT.finditer(text, 0, end)]
+    return comments + [found.span() for found in _COACH.finditer(text, end)]
 
 
 def _people(names: Iterable[str]) -> People:

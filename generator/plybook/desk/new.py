@@ -5,18 +5,21 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
+import zlib
 from pathlib import Path
 from typing import Final
 
 from plybook.diagnostics import UsageError
 from plybook.resources import shipped_folder
+from plybook.text import COURSE_FILE
 
 __all__ = ["add_page", "make_course"]
 
 _STARTER = Path(__file__).resolve().parent / "starter"
+_STARTER_ID: Final = b"id: my-course\n"
 _PAGES = Path(__file__).resolve().parent / "starter_pages"
 _NUMBERED = re.compile(r"([0-9]{1,4})-([a-z0-9-]+)\.md")
-_WORDS: Final = frozenset({"true", "false", "null"})
+_WORDS: Final = frozenset({"true", "false", "null", "yes", "no"})  # YAML means something by them
 _SLUG_LIMIT: Final = 60
 
 
@@ -38,10 +41,22 @@ def make_course(folder: Path, *, is_demo: bool) -> tuple[str, ...]:
         for name in names:
             target = folder / name
             target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes((source / name).read_bytes())
+            content = (source / name).read_bytes()
+            if name == COURSE_FILE and not is_demo:
+                content = content.replace(_STARTER_ID, f"id: {_ident_of(folder)}\n".encode(), 1)
+            target.write_bytes(content)
     except OSError as error:
         raise UsageError(f"cannot write to {folder}: {error.strerror}") from error
     return tuple(names)
+
+
+def _ident_of(folder: Path) -> str:
+    """Return a course's `id` as course.yaml has it, made from the name of its folder."""
+    name = folder.resolve().name
+    try:
+        return _as_yaml(_slug_of(name))
+    except UsageError:  # no Latin letter: any word that is the same for the same name
+        return f"course-{zlib.crc32(name.encode()):08x}"
 
 
 def add_page(start: Path | None, *, kind: str, title: str) -> Path:
@@ -88,7 +103,5 @@ def _slug_of(title: str) -> str:
 def _as_yaml(title: str) -> str:
     """Return a title as it stands in a head: in quotes where it would read as something else."""
     is_plain = re.fullmatch(r"[A-Za-z][A-Za-z0-9 ,.!?()-]*", title) and title.strip() == title
-    words = {"true", "false", "null", "yes", "no"}
-    return (
-        title if is_plain and title.lower() not in words else json.dumps(title, ensure_ascii=False)
-    )
+    is_plain = is_plain and title.lower() not in _WORDS
+    return title if is_plain else json.dumps(title, ensure_ascii=False)

@@ -5,6 +5,7 @@ It stays in the course folder or beside it and is never published. Who has no en
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
@@ -14,14 +15,15 @@ import msgspec
 from plybook.diagnostics import Report, Span, shown
 from plybook.text.fields import DAY
 from plybook.text.heads import Head, read_yaml
-from plybook.text.people import People, split_name
+from plybook.text.people import People, name_key, split_name, words_of
 from plybook.text.source import excerpt_of_file, read_text
 
-__all__ = ["CONSENT_FILE", "Consent", "Person", "PublicGame", "read_consent"]
+__all__ = ["CONSENT_FILE", "Consent", "Person", "PublicGame", "consent_of", "read_consent"]
 
 CONSENT_FILE: Final = "consent.yaml"
 _LIMIT: Final = 256 * 1024
 _KEYS: Final = ("people", "public")
+_HUMP: Final = re.compile("(?<=[a-z])(?=[A-Z])")
 
 Words = Annotated[str, msgspec.Meta(min_length=1)]
 Day = Annotated[str, msgspec.Meta(pattern=DAY)]
@@ -75,11 +77,20 @@ class Consent:
     public: tuple[PublicGame, ...] = ()
     text: str = ""
 
-    def shown_name(self, name: str, *, day: str) -> str | None:
-        """Return how a person may be shown on a day, None for not at all."""
-        for person in self.people:
-            if person.name.casefold() == name.casefold() and person.is_valid(day):
-                return person.shown
+    def entries_of(self, name: str) -> tuple[Person, ...]:
+        """Return all entries of a person, however the name is spelt there."""
+        key = name_key(name)
+        return tuple(person for person in self.people if name_key(person.name) == key)
+
+    def valid_entry(self, name: str, *, day: str, is_begun: bool = False) -> Person | None:
+        """Return the first entry of a person that holds on a day, None for no consent.
+
+        With `is_begun` the day it was recorded does not count, and an empty day is before every
+        end: the day of a build is often that of an older lesson.
+        """
+        for person in self.entries_of(name):
+            if (day <= person.until) if is_begun else person.is_valid(day):
+                return person
         return None
 
     def public_game(self, white: str, black: str) -> PublicGame | None:
@@ -95,8 +106,13 @@ def read_consent(path: Path, *, report: Report) -> Consent:
     if not path.exists():
         return Consent()
     text = read_text(path, file=path.name, limit=_LIMIT, report=report)
-    head = None if text is None else read_yaml(excerpt_of_file(path.name, text), report=report)
-    if text is None or head is None:
+    return Consent() if text is None else consent_of(text, file=path.name, report=report)
+
+
+def consent_of(text: str, *, file: str, report: Report) -> Consent:
+    """Return what the text of a consent file says. An entry at fault is reported."""
+    head = read_yaml(excerpt_of_file(file, text), report=report)
+    if head is None:
         return Consent()
     for key in head.values:
         if key not in _KEYS:
@@ -185,4 +201,6 @@ def _is_within(as_shown: str, name: str, scope: Scope) -> bool:
     if scope == "full":
         return True
     hidden = family if scope == "first name" else f"{first} {family}"
-    return not People(hidden.split()).are_in(as_shown)
+    words = {word for word in words_of(hidden) if len(word) > 1}  # of initials the rest is hidden
+    told = words_of(_HUMP.sub(" ", as_shown))
+    return words.isdisjoint(told) and not People([hidden, *hidden.split()]).are_in(as_shown)

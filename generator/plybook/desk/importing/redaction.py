@@ -9,7 +9,7 @@ from typing import Final
 
 from plybook.text.consent import Consent, PublicGame
 from plybook.text.contacts import contacts_in
-from plybook.text.people import People, words_of
+from plybook.text.people import People, is_placeholder, name_key, words_of
 
 __all__ = ["KEPT_TAGS", "Redactor", "redactor_of"]
 
@@ -30,11 +30,13 @@ class Redactor:
     public: PublicGame | None = None
     white: str = "White"
     black: str = "Black"
+    is_overruled: bool = False  # somebody with consent stands on the list of withheld names
     taken_out: Counter[str] = field(default_factory=Counter)
     _people: People = field(default_factory=lambda: People(()))
 
     def __post_init__(self) -> None:
-        self._people = People(self.shown)
+        # Of two people with one name the withheld one counts: the first that is given finds it.
+        self._people = People(sorted(self.shown, key=lambda name: self.shown[name] not in _NOBODY))
 
     def clean(self, text: str) -> str:
         """Return a text without names that may not be shown, addresses and telephone numbers."""
@@ -62,24 +64,31 @@ def redactor_of(
 ) -> Redactor:
     """Return the redactor of a game with these tags, by the consent that holds on a day.
 
-    Players without consent become White and Black. `withheld` are names known from elsewhere.
+    Players without consent become White and Black. `withheld` are names known from elsewhere: a
+    person among them is not named, even with consent.
     """
     names = {side: " ".join(tags.get(side, "").split()) for side in ("White", "Black")}
+    withheld = tuple(withheld)
+    keys = {name_key(name) for name in withheld}
+    is_overruled = False
     public = consent.public_game(names["White"], names["Black"])
     shown: dict[str, str] = {}
     players: dict[str, str] = {}
     held = []
     for side, name in names.items():
         players[side] = side
-        if not name.strip("?-.* "):
+        if is_placeholder(name):
             continue
-        allowed = name if public else consent.shown_name(name, day=day)
+        entry = None if public else consent.valid_entry(name, day=day)
+        if entry is not None and name_key(name) in keys:
+            entry, is_overruled = None, True
+        allowed = name if public else entry.shown if entry else None
         shown[name] = players[side] = allowed or side
         if allowed is None:
             held.append(name)
     for tag in _PERSONAL:
         value = tags.get(tag, "")
-        if value.strip("?-.* "):
+        if not is_placeholder(value):
             whole = "=" if tag in ("Event", "Site") else ""
             shown.setdefault(f"{whole}{value}", _OTHERS)
     for name in withheld:
@@ -90,4 +99,5 @@ def redactor_of(
         public=public,
         white=players["White"],
         black=players["Black"],
+        is_overruled=is_overruled,
     )
