@@ -27,7 +27,7 @@ from plybook.desk.importing.telling import (
 )
 from plybook.desk.printing import FAULTS, counted
 from plybook.desk.progress import Progress
-from plybook.desk.withheld import add_withheld, withheld_names
+from plybook.desk.withheld import add_withheld, course_with_id, withheld_file, withheld_names
 from plybook.desk.work import find_course
 from plybook.diagnostics import Report, Span, UsageError, near_miss, shown
 from plybook.text import COURSE_FILE, read_course_folder
@@ -178,7 +178,7 @@ def _best(found: Iterator[Found], most: int) -> list[Found]:
 
 def _begin_lesson(asked: Asked, number: int, encoding: str) -> int:
     folder = find_course(asked.course)
-    course = read_course_folder(folder, report=Report())
+    course = course_with_id(folder)
     consent = _consent(asked, folder)
     game = pick(asked.file, number, encoding=encoding)
     if isinstance(game, games_in.Rejected):
@@ -215,6 +215,11 @@ def _begin_lesson(asked: Asked, number: int, encoding: str) -> int:
         click.echo(f"  tags left out: {', '.join(dropped)}")
     for what, times in sorted(redactor.taken_out.items()):
         click.echo(f"  taken out of remarks: {what}, {counted(times, 'time')}")
+    if redactor.is_overruled:
+        click.echo(
+            "  a player with consent is withheld all the same: the name stands in\n"
+            f"  {withheld_file(ident)}; delete its line there first"
+        )
     if new:
         click.echo("  the players' names are withheld from now on; `plybook explain privacy`")
     click.echo(
