@@ -56,3 +56,9 @@ def test_an_address_behind_percent_signs_is_found() -> None:
     page = b'<a href="mailto:anna%40club.example">write</a>'
     (found,) = leaks({"a.html": page}, People(()))
     assert (found.kind, found.text) == ("mail", "anna@club.example")
+
+
+def test_a_place_in_a_line_is_no_address_wherever_it_is_cut() -> None:
+    for far in range(130, 180):
+        page = f'<p>An<em>na</em>{"x " * (far // 2)}{"y" * (far % 2)}<a href="#trick@6.Bxf7+">6</a>'
+        assert leaks({"a.html": page.encode()}, People(())) == (), far

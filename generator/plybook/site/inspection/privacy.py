@@ -29,6 +29,8 @@ _INLINE: Final = re.compile(
 )
 _IN_WORD: Final = re.compile(rf"(?<=[^\W\d_])(?:{_INLINE.pattern})+(?=[^\W\d_])")
 _FAR: Final = 160  # characters to each side of such a tag
+#: What is cut off there is no word: half of `trick@6.Bxf7` would be an address.
+_TORN: Final = re.compile(r"^\S+|\S+$")
 #: Attributes whose values are language, addresses, or made of words of the course.
 _VALUES: Final = re.compile(
     r"\s(?:alt|title|aria-[a-z]+|content|href|src|id|value|placeholder|label|data-[a-z-]+)"
@@ -102,8 +104,10 @@ def _text_of_markup(text: str) -> str:
         pieces.append(_plain(value) if "\\" in value else value)
         if _PERCENT.search(value):
             pieces.append(unquote(value))
+    text = f" {text} "  # at its own ends nothing is torn
     windows = (
-        text[max(found.start() - _FAR, 0) : found.end() + _FAR] for found in _IN_WORD.finditer(text)
+        _TORN.sub("", text[max(found.start() - _FAR, 0) : found.end() + _FAR])
+        for found in _IN_WORD.finditer(text)
     )
     pieces += [_TAG.sub("\n", _INLINE.sub("", one)) for one in dict.fromkeys(windows)]
     text = "\n".join([_TAG.sub("\n", text), *pieces])
