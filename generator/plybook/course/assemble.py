@@ -53,10 +53,9 @@ def assemble(
     """Return the course; what does not hang together is reported and left out.
 
     With `checks_lock` the positions are compared with positions.lock, where there is one. Verdicts
-    on claims are taken from `cache` and put there; `jobs` processes settle the others.
-    `opinions` is asked about the claims that cannot be proved. What `kept` holds of earlier runs is
-    taken up. With `shows_drafts` the lessons that are drafts are in the course too; what is
-    reported stays the same. `tell` hears how far the claims are, and then how far the exercises.
+    on claims are taken from `cache` and put there; `jobs` processes settle the others, and `tell`
+    hears how far they are. `opinions` is asked about claims without proof. What `kept` holds of
+    earlier runs is taken up. With `shows_drafts` drafts are in too, and the report is the same.
     """
     kept = kept or Kept()
     lines = play_lines(draft.lessons, report=report, kept=kept)
