@@ -140,3 +140,32 @@ def test_the_list_lies_in_the_users_data_folder(
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     monkeypatch.setenv("APPDATA", str(tmp_path))
     assert withheld_file("course") == tmp_path / "plybook" / "withheld" / "course.txt"
+
+
+def test_a_withheld_name_is_not_shown_even_with_consent(tmp_path: Path) -> None:
+    consent, _ = read(tmp_path, ENTRY.format(scope="first name"))
+    redactor = redactor_of(TAGS, consent, day="2026-06-01", withheld=("Linnet Alderwick",))
+    assert redactor.white == "White"
+    assert redactor.is_overruled
+    assert "Linnet" not in redactor.clean("Linnet won")
+
+
+def test_of_two_with_one_first_name_the_withheld_one_counts(tmp_path: Path) -> None:
+    consent, _ = read(tmp_path, ENTRY.format(scope="first name"))
+    redactor = redactor_of(TAGS, consent, day="2026-06-01", withheld=("Moss, Linnet",))
+    assert redactor.white == "Linnet"
+    assert "Linnet" not in redactor.clean("Linnet won")
+
+
+def test_nobody_is_put_on_the_list(tmp_path: Path) -> None:
+    tags = {"White": "Me", "Black": "NN", "Annotator": "Coach"}
+    redactor = redactor_of(tags, Consent(), day="2026-06-01", withheld=())
+    assert redactor.withheld == ()
+    assert redactor.clean("Let me see: NN played it, coach") == "Let me see: NN played it, coach"
+
+
+def test_a_family_name_of_the_game_is_taken_out_with_the_first_name(tmp_path: Path) -> None:
+    consent, _ = read(tmp_path, ENTRY.format(scope="first name").replace("Alderwick", "King"))
+    tags = {"White": "King, Linnet", "Black": "NN"}
+    redactor = redactor_of(tags, consent, day="2026-06-01", withheld=())
+    assert redactor.clean("Linnet King moved her king") == "Linnet moved her king"

@@ -145,10 +145,11 @@ def _span_in(file: str, leak: Leak, draft: CourseDraft) -> Span | None:
     else:
         found = [one.span() for one in re.finditer(re.escape(leak.text), text)]
     kept_back = _unpublished(file, text)
-    place = next(
-        (one for one in found if not any(a < one[1] and one[0] < b for a, b in kept_back)), None
-    )
-    return None if place is None else excerpt_of_file(file, text).span(*place)
+    found = [one for one in found if not any(a < one[1] and one[0] < b for a, b in kept_back)]
+    # The whole name may be withheld and a part of it shown: what was read comes first.
+    words = words_of(leak.text)
+    found.sort(key=lambda one: (words_of(text[slice(*one)]) != words, one))
+    return excerpt_of_file(file, text).span(*found[0]) if found else None
 
 
 def _unpublished(file: str, text: str) -> list[tuple[int, int]]:

@@ -203,4 +203,5 @@ def _is_within(as_shown: str, name: str, scope: Scope) -> bool:
     hidden = family if scope == "first name" else f"{first} {family}"
     words = {word for word in words_of(hidden) if len(word) > 1}  # of initials the rest is hidden
     told = words_of(_HUMP.sub(" ", as_shown))
+    told += tuple(word.removesuffix("s") for word in told)  # of a genitive
     return words.isdisjoint(told) and not People([hidden, *hidden.split()]).are_in(as_shown)
