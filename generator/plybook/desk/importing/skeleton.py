@@ -5,15 +5,17 @@ from __future__ import annotations
 import json
 import re
 import tempfile
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import islice
 from pathlib import Path
 from typing import Final
 
 from plybook.board import Line, Ply, games_in
 from plybook.course import assemble
 from plybook.desk.importing.redaction import Redactor
-from plybook.diagnostics import Diagnostic, Report
+from plybook.diagnostics import Diagnostic, Report, UsageError
 from plybook.site.wording.tree import walk
 from plybook.text import COURSE_FILE, read_course_folder
 from plybook.text.model import Comment
@@ -27,7 +29,12 @@ _GLYPHS: Final = {1: "!", 2: "?", 3: "!!", 4: "??", 5: "!?", 6: "?!"}
 _LIVE: Final = re.compile(r"([\\`*_\[\]~|#])")
 _ENTITIES: Final = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;"})
 _BRACES: Final = str.maketrans("{}", "()")
-_FIXABLE: Final = 50  # rounds of taking out what does not fit
+_ROUNDS: Final = 8  # of taking out what does not fit
+_FENCE: Final = "```"
+_TITLE: Final = "A game to work on"
+_ROW_OF_TITLE: Final = 1  # from 0
+_DRAFT: Final = "draft: true\n"
+_WRONG_RESULT: Final = "wrong-result"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,8 +55,16 @@ class _Parts:
     moves: str
     result: str
 
+    def row_of_moves(self) -> int:
+        """Return the line, 1-based, at which the movetext begins."""
+        return len(self._above()) + 1
+
     def text(self) -> str:
-        rows = [
+        movetext = f"{self.moves} {self.result}".rstrip()
+        return "\n".join([*self._above(), movetext, _FENCE, ""])
+
+    def _above(self) -> list[str]:
+        return [
             "---",
             f"title: {json.dumps(self.title, ensure_ascii=False)}",
             "draft: true",
@@ -57,15 +72,11 @@ class _Parts:
             "",
             "**Goal.** Say in one line what this game teaches, then delete what does not serve it.",
             "",
-            "```moves game",
+            f"{_FENCE}moves game",
             *self.head,
             *self.drawn,
             "",
-            f"{self.moves} {self.result}".rstrip(),
-            "```",
-            "",
         ]
-        return "\n".join(rows)
 
 
 def skeleton_of(
@@ -73,25 +84,31 @@ def skeleton_of(
 ) -> Skeleton:
     """Return the lesson of a game. It was read and played as `check` does before it is returned.
 
-    An arrow at a move that stands twice in the game, and a result that the last move contradicts,
-    are left out and told.
+    Arrows, remarks and a result that `check` refuses are left out and told. Raises UsageError when
+    the game itself is refused: it has too many moves.
     """
     line, places = games_in.line_of(game, name="game")
     parts = _Parts(
-        title=redactor.clean(game.tags.get("Opening", "")) or "A game to work on",
+        title=redactor.clean(game.tags.get("Opening", "")) or _TITLE,
         head=tuple(_head(game, number=number, redactor=redactor)),
         drawn=tuple(_drawn(game, line, places)),
-        moves=_wrapped(list(_movetext(line, redactor))),
+        moves="",
         result="" if game.result == "*" else game.result,
     )
+    remarks = _Remarks(redactor)
+    taken = Counter(redactor.taken_out)
     left_out: list[str] = []
-    for _ in range(_FIXABLE):
+    for _ in range(_ROUNDS):
+        redactor.taken_out = Counter(taken)  # each round takes names out anew
+        parts = replace(parts, moves=_wrapped(list(_movetext(line, remarks))))
         faults = _faults(parts.text(), course_file)
         if not faults:
             return Skeleton(text=parts.text(), left_out=tuple(left_out))
-        parts, told = _without(parts, faults[0])
-        left_out.append(told)
-    raise AssertionError("a lesson from a game does not come clean")
+        parts, told = _without(parts, faults, remarks)
+        left_out += told
+        if not told:
+            break
+    raise UsageError(f"game {number}, line {game.line}, makes no lesson: {faults[0].message}")
 
 
 def _head(game: games_in.ReadGame, *, number: int, redactor: Redactor) -> Iterator[str]:
@@ -132,8 +149,9 @@ def _drawing(drawn: games_in.Drawn) -> str:
 # ---------------------------------------------------------------------- movetext
 
 
-def _movetext(line: Line, redactor: Redactor) -> Iterator[str]:
+def _movetext(line: Line, remarks: _Remarks) -> Iterator[str]:
     """Yield the words of the movetext; what must not be parted by a line end is one word."""
+    remarks.count = 0
     depth, bracket, needs_number = 0, "", True
     closing: list[str] = []
     for closes, opens, ply in walk(line):
@@ -143,10 +161,10 @@ def _movetext(line: Line, redactor: Redactor) -> Iterator[str]:
         closing = []
         bracket = "(" if opens else ""
         needs_number = needs_number or bool(opens or closes)
-        words = [*_remarks(ply.comments_before, redactor)]
+        words = [*remarks.words(ply.comments_before)]
         needs_number = needs_number or bool(words)
         words += _move(ply, needs_number=needs_number)
-        after = list(_remarks(ply.comments, redactor))
+        after = list(remarks.words(ply.comments))
         needs_number = bool(after)
         words += after
         words[0] = bracket + words[0]
@@ -166,17 +184,33 @@ def _move(ply: Ply, *, needs_number: bool) -> Iterator[str]:
     yield f"{number if needs_number or ply.mover == 'white' else ''}{ply.san}{glyph}{nags}"
 
 
-def _remarks(comments: tuple[Comment, ...], redactor: Redactor) -> Iterator[str]:
-    for comment in comments:
-        words = _plain(redactor.clean(comment.text)).split(" ")
-        while words:
-            size, taken = 0, 0
-            while taken < len(words) and size < _MOST_COMMENT:
-                size += len(words[taken]) + 1
-                taken += 1
-            part, words = words[:taken], words[taken:]
-            if any(part):
-                yield from _braced(part)
+class _Remarks:
+    """The remarks of a game in braces, less those that are left out, by their numbers from 0."""
+
+    def __init__(self, redactor: Redactor) -> None:
+        self.count = 0  # of those that were given since it was set to 0
+        self.left_out: set[int] = set()
+        self._redactor = redactor
+
+    def words(self, comments: tuple[Comment, ...]) -> Iterator[str]:
+        """Yield the words of some remarks, a long one in parts."""
+        for comment in comments:
+            words = _plain(self._redactor.clean(comment.text)).split(" ")
+            while words:
+                size, taken = 0, 0
+                while taken < len(words) and size < _MOST_COMMENT:
+                    size += len(words[taken]) + 1
+                    taken += 1
+                part, words = words[:taken], words[taken:]
+                if any(part):
+                    if self.count not in self.left_out:
+                        yield from _braced(part)
+                    self.count += 1
+
+    def number_at(self, place: int) -> int:
+        """Return the number of a remark by its place among those that are not left out."""
+        kept = (number for number in range(self.count) if number not in self.left_out)
+        return next(islice(kept, place, None))
 
 
 def _braced(words: list[str]) -> list[str]:
@@ -220,7 +254,7 @@ def _faults(text: str, course_file: bytes) -> tuple[Diagnostic, ...]:
         (folder / COURSE_FILE).write_bytes(course_file)
         name = "lessons/01-game.md"
         # Not as a draft: of those less is looked at.
-        (folder / name).write_text(text.replace("draft: true\n", ""), encoding="utf-8")
+        (folder / name).write_text(text.replace(_DRAFT, ""), encoding="utf-8")
         report = Report()
         assemble(read_course_folder(folder, report=report), report=report)
         return tuple(
@@ -230,12 +264,33 @@ def _faults(text: str, course_file: bytes) -> tuple[Diagnostic, ...]:
         )
 
 
-def _without(parts: _Parts, fault: Diagnostic) -> tuple[_Parts, str]:
-    """Return the parts without the row that a fault stands in, and what was left out."""
-    row = parts.text().replace("draft: true\n", "").split("\n")[fault.span.line - 1]
-    if row in parts.drawn:
-        kept = tuple(one for one in parts.drawn if one != row)
-        return replace(parts, drawn=kept), f"`{row}`: {fault.message}"
-    if parts.result:
-        return replace(parts, result=""), f"the result {parts.result}: {fault.message}"
-    raise AssertionError(f"a lesson from a game: {fault.code}: {fault.message} in {row!r}")
+def _without(
+    parts: _Parts, faults: tuple[Diagnostic, ...], remarks: _Remarks
+) -> tuple[_Parts, list[str]]:
+    """Return the parts without what faults are about, and that in words, each once.
+
+    Remarks are left out when the movetext is made again.
+    """
+    rows = parts.text().replace(_DRAFT, "").split("\n")
+    first = parts.row_of_moves() - 2  # counted from 0, without the row of the draft
+    places: set[int] = set()
+    told: dict[str, None] = {}
+    new = parts
+    for fault in faults:
+        number = fault.span.line - 1
+        row = rows[number]
+        before = "\n".join([*rows[first:number], row[: fault.span.column]])
+        if row in parts.drawn:
+            new = replace(new, drawn=tuple(one for one in new.drawn if one != row))
+            told[f"`{row}`: {fault.message}"] = None
+        elif fault.code == _WRONG_RESULT:
+            new = replace(new, result="")
+            told[f"the result {parts.result}: {fault.message}"] = None
+        elif number == _ROW_OF_TITLE and parts.title != _TITLE:
+            new = replace(new, title=_TITLE)
+            told[f"the name of the opening: {fault.message}"] = None
+        elif number >= first and before.rfind("{") > before.rfind("}"):
+            places.add(before.count("{") - 1)
+            told[f"a remark: {fault.message}"] = None
+    remarks.left_out |= {remarks.number_at(place) for place in places}
+    return new, list(told)

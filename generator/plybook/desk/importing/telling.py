@@ -76,11 +76,12 @@ def found_row(found: Found) -> str:
 
 def candidate_row(found: Found, one: Candidate) -> str:
     """Return a candidate as one line: game, principle, breach, punishment, the position."""
+    plies = "1 ply" if one.gap == 1 else f"{one.gap} plies"
     title = f" ({found.title})" if found.title else ""
     return (
         f"game {found.number}{title}: {one.breach} breaks {one.principle} ({one.told}), "
-        f"{counted(one.gap, 'ply')} later {one.punishment} ({one.answer}): {one.fen}"
-    ).replace("plys later", "plies later")
+        f"{plies} later {one.punishment} ({one.answer}): {one.fen}"
+    )
 
 
 def bad_row(bad: Bad) -> str:
