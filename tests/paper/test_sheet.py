@@ -12,6 +12,7 @@ from bs4 import BeautifulSoup, Tag
 
 from paper.trial import course_with, demo_course, mixed_papers, papers_of
 from plybook.course import Course
+from plybook.site.paper.layout import PER_PAGE, ROOM
 
 SLUGS = ("gates", "ladders")
 
@@ -110,12 +111,13 @@ def test_a_sheet_gives_no_answer_no_hint_and_no_wrong_try_away(slug: str) -> Non
 
 @pytest.mark.parametrize("wanted", [4, 6, 8])
 def test_a_page_holds_as_many_exercises_as_are_asked_for(wanted: int) -> None:
+    """Or the next fewer, where a task of the sheet is too long for so small a place."""
     course = demo_course()
-    sheet = mixed_papers(course, *list(course.lessons)[:3])["sheet"]
-    count = len(sheet.select(".it"))
     sheet = mixed_papers(course, *list(course.lessons)[:3], per_page=wanted)["sheet"]
-    assert all(len(page.select(".it")) <= wanted for page in sheet.select(".pg"))
-    assert len(sheet.select(".pg")) == -(-count // wanted)
+    longest = max(len(task) for task in text_of(sheet, ".task"))
+    held = max(n for n in PER_PAGE if n <= wanted and longest <= ROOM[n])
+    assert all(len(page.select(".it")) <= held for page in sheet.select(".pg"))
+    assert len(sheet.select(".pg")) == -(-len(sheet.select(".it")) // held)
 
 
 def test_pages_say_their_number_and_how_many_there_are() -> None:

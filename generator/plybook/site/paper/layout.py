@@ -8,11 +8,11 @@ from typing import Final
 from plybook.site.paper.drawings import COLUMNS, ROWS
 from plybook.site.paper.views import CardPageView, CardSideView, SheetPageView, TaskView
 
-__all__ = ["PER_PAGE", "best_per_page", "card_pages", "sheet_pages"]
+__all__ = ["PER_PAGE", "ROOM", "best_per_page", "card_pages", "sheet_pages"]
 
 #: How many exercises a page may hold, with the characters of a task that fit beside the board.
-_ROOM: Final = {8: 105, 6: 150, 4: 400}
-PER_PAGE: Final = tuple(sorted(_ROOM))
+ROOM: Final = {8: 105, 6: 150, 4: 400}
+PER_PAGE: Final = tuple(sorted(ROOM))
 
 
 def best_per_page(lengths: Sequence[int], wanted: int | None) -> int:
@@ -23,7 +23,7 @@ def best_per_page(lengths: Sequence[int], wanted: int | None) -> int:
     count = len(lengths)
     most = wanted or next((number for number in PER_PAGE if count <= number), PER_PAGE[-1])
     longest = max(lengths, default=0)
-    fitting = [number for number in PER_PAGE if number <= most and longest <= _ROOM[number]]
+    fitting = [number for number in PER_PAGE if number <= most and longest <= ROOM[number]]
     return max(fitting, default=PER_PAGE[0])
 
 
