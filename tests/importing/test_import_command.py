@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 from typing import Final
 
@@ -27,6 +30,7 @@ FILE: Final = "\n\n".join(
         '[Event "A slip"]\n\n1. e4 e5 2. Ke3 *',
     )
 )
+GENERATOR: Final = str(Path(__file__).resolve().parents[2] / "generator")
 PRINCIPLE: Final = {
     "principles/queen-waits.md": "---\ntitle: The queen waits\nshort: Let her wait.\n"
     "broken_by: [queen-early]\npunished_by: [hits-queen]\n---\n\nText.\n"
@@ -94,6 +98,28 @@ def test_a_position_in_a_variation_is_found(tmp_path: Path) -> None:
         for san in sans.split():
             board.push_san(san)
         assert ask(path, "--position", board.fen()).out.rstrip().endswith(f"; {place}")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such file names for pipes")
+@pytest.mark.parametrize("name", ["-", "/dev/stdin"])
+def test_games_may_come_in_by_a_pipe(name: str, course: Path) -> None:
+    def piped(*arguments: str | Path) -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            [sys.executable, "-m", "plybook", "import", name, "--jobs", "1", *arguments],
+            cwd=course,
+            env={**os.environ, "PYTHONPATH": GENERATOR},
+            input=FILE,
+            encoding="utf-8",
+            capture_output=True,
+            timeout=60,
+            check=False,
+        )
+
+    assert "read 5 as utf-8: imported 4" in piped().stderr
+    assert piped("--game", "3").returncode == 0
+    assert "3. Bc4 Qf6" in (course / "lessons" / "02-game-3.md").read_text(encoding="utf-8")
+    none = piped("--game", "9").stderr
+    assert none.endswith(f"no game 9 in {'standard input' if name == '-' else name}: it has 5\n")
 
 
 # ---------------------------------------------------------------------- principles
@@ -197,6 +223,37 @@ def test_what_is_put_right_in_the_game_is_told_with_its_line(tmp_path: Path, cou
     assert "Local law" in ran.out
 
 
+def test_a_game_that_makes_no_lesson_is_told_in_one_line(tmp_path: Path, course: Path) -> None:
+    path = tmp_path / "games.pgn"
+    path.write_text(f"{'Nf3 Nf6 Ng1 Ng8 ' * 501} *\n", encoding="utf-8")
+    ran = ask(path, "--game", "1", "--course", course)
+    assert (ran.code, ran.err.count("\n")) == (2, 1)
+    assert "game 1, line 1, makes no lesson" in ran.err
+
+
+@pytest.mark.parametrize(
+    "tags",
+    [
+        '[WHITE "Berg, Anna"]\n[black "Tal"]',
+        '[White "Berg, Anna"]\n[White "?"]',
+        '[White "?"]\n[Black "Berg, Anna"]\n[BLACK "?"]',
+        '[Annotator "Berg, Anna"]\n[Annotator "?"]',
+        '[ANNOTATOR "Anna Berg"]',
+    ],
+)
+def test_a_name_is_known_however_its_tag_is_written(
+    tags: str, tmp_path: Path, course: Path
+) -> None:
+    path = tmp_path / "games.pgn"
+    path.write_text(f"{tags}\n\n1. e4 {{Anna Berg, well played, Anna}} *\n", encoding="utf-8")
+    ran = ask(path, "--game", "1", "--course", course)
+    assert ran.code == 0, ran.err
+    text = (course / "lessons" / "02-game-1.md").read_text(encoding="utf-8")
+    assert "well played" in text
+    assert "Anna" not in text
+    assert "Berg" not in text
+
+
 # ---------------------------------------------------------------------- wrong usage
 
 
@@ -211,6 +268,7 @@ def test_2_for_what_cannot_be_done(pgn: Path, course: Path, tmp_path: Path) -> N
         (pgn, "--game", "99", *at),
         (pgn, "--game", "5", *at),
         (pgn, "--game", "1", "--punished", *at),
+        (pgn, "--game", "1", "--format", "json", *at),
         (pgn, "--game", "1", "--lesson", "example", *at),
         (pgn, "--game", "1", "--lesson", "No Address", *at),
         (pgn, "--game", "1", "--consent", tmp_path / "no.yaml", *at),

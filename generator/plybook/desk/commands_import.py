@@ -76,6 +76,8 @@ def command(
 ) -> int:
     """List the games of a PGN file that another program wrote, or begin a lesson with one.
 
+    With `-` for the file, games are taken from standard input.
+
     Each game is read whole or rejected with its reason; whatever is put right is told. Players
     become White and Black unless a consent file allows more: `plybook explain privacy`.
     """

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import datetime
 import re
+import shutil
+import sys
+import tempfile
 from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from heapq import nsmallest
 from pathlib import Path
@@ -14,9 +18,9 @@ import click
 
 from plybook.board import Position, games_in, read_fen
 from plybook.course.candidates import rules_of
-from plybook.desk.importing.redaction import KEPT_TAGS, redactor_of
+from plybook.desk.importing.redaction import KEPT_TAGS, Redactor, redactor_of
 from plybook.desk.importing.scan import Bad, Found, Task, look_through, pick
-from plybook.desk.importing.skeleton import skeleton_of
+from plybook.desk.importing.skeleton import Skeleton, skeleton_of
 from plybook.desk.importing.telling import (
     Sum,
     bad_row,
@@ -33,6 +37,7 @@ from plybook.diagnostics import Report, Span, UsageError, near_miss, shown
 from plybook.text import COURSE_FILE, read_course_folder
 from plybook.text.consent import CONSENT_FILE, Consent, read_consent
 from plybook.text.model import CourseDraft, FenText
+from plybook.text.people import is_placeholder, name_key
 
 __all__ = ["Asked", "bring_in"]
 
@@ -42,6 +47,9 @@ _KEYS_WANTED: Final = (
     "break and punish it; its head wants two keys such as `broken_by: [queen-early]` and "
     "`punished_by: [hits-queen]`, see `plybook explain tags` and `plybook ledger --facts`"
 )
+_PLAYERS: Final = ("White", "Black")
+_OTHERS: Final = ("Annotator", "WhiteTeam", "BlackTeam")
+_INPUT: Final = Path("-")
 _ADDRESS: Final = re.compile(r"[a-z0-9-]{1,80}")
 
 
@@ -69,11 +77,47 @@ def bring_in(asked: Asked) -> int:
     choices = (asked.game is not None, asked.position, asked.principle, asked.is_punished)
     if sum(map(bool, choices)) > 1:
         raise UsageError("ask for one thing: --game, --position, --principle or --punished")
+    if asked.game is not None and asked.is_json:
+        raise UsageError("--game writes a lesson; --format json is for lists")
+    with _at_rest(asked.file) as path:
+        try:
+            return _bring_in(replace(asked, file=path))
+        except UsageError as error:
+            raise UsageError(str(error).replace(str(path), _name_of(asked.file))) from error
+
+
+@contextmanager
+def _at_rest(file: Path) -> Iterator[Path]:
+    """Give a path that can be read twice: of the file, or of a copy of what comes in once."""
+    is_input = file == _INPUT
+    if not is_input and (file.is_file() or not file.exists()):
+        yield file
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder) / "games.pgn"
+        try:
+            with ExitStack() as stack:
+                source = sys.stdin.buffer if is_input else stack.enter_context(file.open("rb"))
+                shutil.copyfileobj(source, stack.enter_context(copy.open("wb")))
+        except OSError as error:
+            raise _unreadable(file, error) from error
+        yield copy
+
+
+def _name_of(file: Path) -> str:
+    return "standard input" if file == _INPUT else str(file)
+
+
+def _unreadable(file: Path, error: OSError) -> UsageError:
+    return UsageError(f"cannot read {_name_of(file)}: {(error.strerror or '').lower()}")
+
+
+def _bring_in(asked: Asked) -> int:
     try:
         with asked.file.open("rb") as stream:
             encoding = games_in.encoding_of(stream)
     except OSError as error:
-        raise UsageError(f"cannot read {asked.file}: {(error.strerror or '').lower()}") from error
+        raise _unreadable(asked.file, error) from error
     except games_in.BadFileError as error:
         raise UsageError(f"cannot read {asked.file}: {error}") from error
     if asked.game is not None:
@@ -183,12 +227,10 @@ def _begin_lesson(asked: Asked, number: int, encoding: str) -> int:
     game = pick(asked.file, number, encoding=encoding)
     if isinstance(game, games_in.Rejected):
         raise UsageError(f"game {number} cannot be read: {game.reason}, line {game.at}")
-    ident = course.file.ident
+    ident, day = course.file.ident, _day(asked.today)
+    players, others = _replaced_people(game, consent, day=day)
     redactor = redactor_of(
-        game.tags,
-        consent,
-        day=_day(asked.today),
-        withheld=withheld_names(ident),
+        game.tags, consent, day=day, withheld=(*withheld_names(ident), *players, *others)
     )
     path = _new_lesson(folder, course, asked.lesson or f"game-{number}")
     skeleton = skeleton_of(
@@ -197,7 +239,8 @@ def _begin_lesson(asked: Asked, number: int, encoding: str) -> int:
         redactor=redactor,
         course_file=(folder / COURSE_FILE).read_bytes(),
     )
-    new = add_withheld(ident, redactor.withheld)  # first: no page before its names are known
+    # First: no page before its names are known.
+    new = add_withheld(ident, (*redactor.withheld, *players))
     try:
         path.parent.mkdir(exist_ok=True)
         with path.open("x", encoding="utf-8", newline="\n") as file:
@@ -205,16 +248,7 @@ def _begin_lesson(asked: Asked, number: int, encoding: str) -> int:
     except OSError as error:
         raise UsageError(f"cannot write {path}: {(error.strerror or '').lower()}") from error
     click.echo(f"{path}: game {number}, read as {encoding}")
-    for change in game.changes:
-        word = f" `{change.word}`" if change.word else ""
-        click.echo(f"  line {change.line}: {games_in.CHANGES[change.kind]}{word}")
-    for told in skeleton.left_out:
-        click.echo(f"  left out: {told}")
-    dropped = sorted(shown(name) for name in game.tags if name not in KEPT_TAGS)
-    if dropped:
-        click.echo(f"  tags left out: {', '.join(dropped)}")
-    for what, times in sorted(redactor.taken_out.items()):
-        click.echo(f"  taken out of remarks: {what}, {counted(times, 'time')}")
+    _tell_changes(game, skeleton, redactor)
     if redactor.is_overruled:
         click.echo(
             "  a player with consent is withheld all the same: the name stands in\n"
@@ -226,6 +260,42 @@ def _begin_lesson(asked: Asked, number: int, encoding: str) -> int:
         "The lesson is a draft. Local law and your club's own rules decide what may be told."
     )
     return 0
+
+
+def _tell_changes(game: games_in.ReadGame, skeleton: Skeleton, redactor: Redactor) -> None:
+    """Print what is otherwise in the lesson than in the file."""
+    for change in game.changes:
+        word = f" `{change.word}`" if change.word else ""
+        click.echo(f"  line {change.line}: {games_in.CHANGES[change.kind]}{word}")
+    for told in skeleton.left_out:
+        click.echo(f"  left out: {told}")
+    dropped = sorted(shown(name) for name in game.tags if name not in KEPT_TAGS)
+    if dropped:
+        click.echo(f"  tags left out: {', '.join(dropped)}")
+    for what, times in sorted(redactor.taken_out.items()):
+        click.echo(f"  taken out of remarks: {what}, {counted(times, 'time')}")
+
+
+def _replaced_people(
+    game: games_in.ReadGame, consent: Consent, *, day: str
+) -> tuple[list[str], list[str]]:
+    """Return who stands in tags that a later one replaced: players without consent, and others.
+
+    An event and a place are known by their whole names alone, as in the tags that count.
+    """
+    replaced = game.replaced_tags
+    known = {name_key(game.tags.get(side, "")) for side in _PLAYERS}
+    players = [
+        name
+        for side in _PLAYERS
+        for name in replaced.get(side, ())
+        if not is_placeholder(name)
+        and name_key(name) not in known
+        and consent.valid_entry(name, day=day) is None
+    ]
+    others = [name for tag in _OTHERS for name in replaced.get(tag, ())]
+    others += [f"={name}" for tag in ("Event", "Site") for name in replaced.get(tag, ())]
+    return players, [name for name in others if not is_placeholder(name.lstrip("="))]
 
 
 def _day(written: str | None) -> str:
