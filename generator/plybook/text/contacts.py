@@ -37,8 +37,9 @@ _TIMES: Final = re.compile(
     r"(?:[01][0-9]|2[0-3])[0-5][0-9](?:[ -](?:[01][0-9]|2[0-3])[0-5][0-9])+\Z"
 )
 #: One character for each, so that places stay: spaces without a break, hyphens, dashes.
-_AS_ASCII: Final = str.maketrans(
-    {**dict.fromkeys("\u00a0\u2007\u2009\u202f\n\t", " "), **dict.fromkeys("‐‑‒–—−", "-")}
+_AS_ASCII: Final = (
+    *((space, " ") for space in "\u00a0\u2007\u2009\u202f\n\t"),
+    *((dash, "-") for dash in "‐‑‒–—−"),
 )
 #: Where a number could be: a run of what numbers are written with, quick to find.
 _RUN: Final = re.compile(r"[+(0-9][0-9 ()./+-]{7,}")
@@ -75,7 +76,9 @@ def _mails(text: str) -> Iterator[Contact]:
 
 
 def _phones(text: str) -> Iterator[Contact]:
-    plain = text.translate(_AS_ASCII)
+    plain = text
+    for sign, ascii_sign in _AS_ASCII:
+        plain = plain.replace(sign, ascii_sign)
     for run in _RUN.finditer(plain):
         for found in _PHONE_AT.finditer(plain, run.start(), run.end() + 2):
             start, end = found.span()

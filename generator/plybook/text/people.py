@@ -12,7 +12,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import product
+from itertools import accumulate, product
 from typing import Final, NamedTuple
 
 from plybook.text.no_names import EVERYDAY, NOBODY, OF_THE_GAME
@@ -33,19 +33,11 @@ _SHORTEST_GLUED: Final = 6  # letters of a whole name without anything between i
 _SHORTEST_UMLAUT: Final = 5  # letters of a word whose `ae` may stand for an umlaut
 #: Letters that Unicode does not take apart into a letter and an accent, signs for an apostrophe,
 #: and what no reader sees: soft hyphens, joiners, marks of direction.
-_PLAIN: Final = str.maketrans(
-    {
-        "ø": "o",
-        "đ": "d",
-        "ð": "d",
-        "ł": "l",
-        "ı": "i",
-        "æ": "ae",
-        "œ": "oe",
-        "þ": "th",
-        **dict.fromkeys("’‘ʼ`´", "'"),
-        **dict.fromkeys("\u00ad\u200b\u200c\u200d\u200e\u200f\u2060\ufeff", ""),
-    }
+_PLAIN: Final = (
+    *(("ø", "o"), ("đ", "d"), ("ð", "d"), ("ł", "l"), ("ı", "i"), ("æ", "ae"), ("œ", "oe")),
+    ("þ", "th"),
+    *((sign, "'") for sign in "’‘ʼ`´"),
+    *((sign, "") for sign in "\u00ad\u200b\u200c\u200d\u200e\u200f\u2060\ufeff"),
 )
 _ACCENTS: Final = re.compile("[\u0300-\u036f]+")
 _WORDS: Final = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*")
@@ -64,7 +56,8 @@ _FAR: Final = 64  # characters to each side that are looked at
 _GAP: Final = r"[\W_]{1,3}"
 _NO_GAP: Final = r"[\W_]{0,3}"
 _CAMEL: Final = re.compile(r"(?<=[a-zß-öø-ÿ])(?=[A-ZÀ-ÖØ-Þ])")
-_CAMEL_RUN: Final = re.compile(r"[^\W\d_]*[a-zß-öø-ÿ][A-ZÀ-ÖØ-Þ][^\W\d_]*")
+_HUMP: Final = re.compile("[a-zß-öø-ÿ][A-ZÀ-ÖØ-Þ]")
+_LAST_WORD: Final = re.compile(r"[^\W\d_]*\Z")
 _DIGEST: Final = re.compile(
     r"(?<![0-9A-Za-z])(?=[0-9]*[a-f])(?=[a-f]*[0-9])[0-9a-f]+(?![0-9A-Za-z])"
 )
@@ -98,7 +91,10 @@ def folded(text: str) -> str:
     if text.isascii():
         return text.lower().replace("`", "'")
     bare = _ACCENTS.sub("", unicodedata.normalize("NFD", text)).casefold()
-    return unicodedata.normalize("NFC", bare).translate(_PLAIN)
+    plain = unicodedata.normalize("NFC", bare)
+    for sign, letters in _PLAIN:  # quicker than a table: most signs are in no text
+        plain = plain.replace(sign, letters)
+    return plain
 
 
 def words_of(text: str) -> tuple[str, ...]:
@@ -186,10 +182,13 @@ def _begins(words: Sequence[Sequence[str]]) -> frozenset[str]:
     begins = set()
     for chosen in product(*words):
         pieces = [piece for word in chosen for piece in _PIECES.findall(word)]
-        run = ""
-        for piece in pieces:
-            run += piece
-            begins |= {run, f"{run}s"}
+        for start in range(len(pieces)):
+            runs = list(accumulate(pieces[start:]))
+            # One letter is on every page: what follows it is asked for in its place.
+            is_told = len(pieces[start]) > 1 or len(runs) == 1
+            begins |= {way for run in runs[not is_told :] for way in (run, f"{run}s")}
+            if is_told:
+                break
     return frozenset(begins)
 
 
@@ -253,14 +252,13 @@ class People:
         """Yield where they are named in a text, in order, no two places over one another."""
         if self._pattern is None:
             return
-        humps = [run for run in _CAMEL_RUN.finditer(text) if self._may_be_in(_parted(run[0]))]
+        humps = [run for run in _humped(text) if self._may_be_in(_parted(run[1]))]
         plain = folded(text)
         if not humps and not self._may_be_in(plain):  # quicker than to look for each name
             return
         found = list(self._found(text, 0))
-        for run in humps:
-            at = run.start()
-            for part in _CAMEL.split(run[0]):
+        for at, run in humps:
+            for part in _CAMEL.split(run):
                 found += [one for one in self._found(part, at) if not _is_covered(one, found)]
                 at += len(part)
         yield from sorted(found)
@@ -287,6 +285,20 @@ class People:
                 continue
             name = next(name for form, name in self._forms if form.fullmatch(found[0]))
             yield FoundName(start + offset, end + offset, name)
+
+
+def _humped(text: str) -> Iterator[tuple[int, str]]:
+    """Yield words such as `AnnaBerg` and where they begin."""
+    end = 0
+    for hump in _HUMP.finditer(text):
+        if hump.start() < end:
+            continue
+        before = _LAST_WORD.search(text[max(hump.start() - _FAR, 0) : hump.start()])
+        start = hump.start() - (len(before[0]) if before else 0)
+        word = _PIECES.match(text, start)
+        if word is not None:
+            end = word.end()
+            yield start, word[0]
 
 
 def _parted(run: str) -> str:

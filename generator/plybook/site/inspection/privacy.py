@@ -27,7 +27,7 @@ _INLINE: Final = re.compile(
     r"</?(?:a|abbr|b|bdi|bdo|cite|code|del|em|i|ins|mark|q|s|small|span|strong|sub|sup|tspan|u|wbr)"
     r"\b[^>]*>"
 )
-_IN_WORD: Final = re.compile(rf"(?<=[^\W\d_])(?:{_INLINE.pattern})+(?=[^\W\d_])")
+_INLINE_RUN: Final = re.compile(rf"{_INLINE.pattern}(?:{_INLINE.pattern})*(?=[^\W\d_])")
 _FAR: Final = 160  # characters to each side of such a tag
 #: What is cut off there is no word: half of `trick@6.Bxf7` would be an address.
 _TORN: Final = re.compile(r"^\S+|\S+$")
@@ -107,7 +107,8 @@ def _text_of_markup(text: str) -> str:
     text = f" {text} "  # at its own ends nothing is torn
     windows = (
         _TORN.sub("", text[max(found.start() - _FAR, 0) : found.end() + _FAR])
-        for found in _IN_WORD.finditer(text)
+        for found in _INLINE_RUN.finditer(text)
+        if found.start() and text[found.start() - 1].isalpha()
     )
     pieces += [_TAG.sub("\n", _INLINE.sub("", one)) for one in dict.fromkeys(windows)]
     text = "\n".join([_TAG.sub("\n", text), *pieces])
