@@ -57,7 +57,10 @@ def look_for_leaks(work: Work) -> Work:
         for span in _spans(leak, work.draft):
             what = f"{_what(leak)} would be published"
             faults.setdefault((leak.kind, span, what), []).append(leak.path)
+    placed = {what for _, span, what in faults if span.file in work.draft.sources}
     for (kind, span, what), paths in faults.items():
+        if what in placed and span.file in paths and span.file not in work.draft.sources:
+            continue  # a page made of others: the place in a lesson says enough
         note = f"it is read in {next((one for one in paths if one.endswith('.html')), paths[0])}"
         work.report.add(_CODES[kind], span, what, notes=[note], help=_HELP[kind])
     return work
