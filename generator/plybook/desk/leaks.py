@@ -24,7 +24,8 @@ _CODES: Final = {"name": "withheld-name", "mail": "address-in-text", "phone": "p
 _HEAD: Final = re.compile(r"---.*?\n---", re.DOTALL)  # YAML before a page
 #: A comment behind a value; what stands in quotation marks before it is passed over whole.
 _COMMENT: Final = re.compile(
-    r"""^(?:[^#"'\n]|(?<=\S)#|"[^"\n]*"|'[^'\n]*'|(?<=\w)')*?((?:^|(?<=\s))#[^\n]*)""", re.MULTILINE
+    r"""^(?:[^#"'\n]|(?<=\S)#|"[^"\n]*"|(?<!\w)'[^'\n]*'|(?<=\w)')*?((?:^|(?<=\s))#[^\n]*)""",
+    re.MULTILINE,
 )
 _COACH: Final = re.compile(r"^(`{3,}|~{3,})[ \t]*coach\b.*?^\1", re.MULTILINE | re.DOTALL)
 _SHORTEST: Final = 3  # letters of a part of a name that is looked for alone
