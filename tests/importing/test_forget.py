@@ -11,6 +11,7 @@ import pytest
 
 from diagnostics.folder import COURSE, HEAD, LESSON, check, look, write
 from plybook.desk.forgetting import forget
+from plybook.desk.importing.command import Asked, bring_in
 from plybook.desk.leaks import held_back
 from plybook.desk.moment import epoch_day
 from plybook.desk.new import make_course
@@ -53,6 +54,10 @@ def test_without_a_certain_list_nothing_is_done(text: str, told: str, tmp_path: 
     with pytest.raises(UsageError, match=r"course\.yaml") as refused:
         forget("Anna Berg", course)
     assert told in str(refused.value)
+    games = tmp_path / "games.pgn"
+    games.write_text('[White "Berg, Anna"]\n\n1. e4 e5 *\n', encoding="utf-8")
+    with pytest.raises(UsageError, match=r"course\.yaml"):
+        bring_in(Asked(file=games, game=1, course=course))
     assert withheld_names("example-course") == ()
 
 
