@@ -164,5 +164,7 @@ def _asks(sentence: Sequence[Any]) -> bool:
 
 def _is_label(sentence: Sequence[Any]) -> bool:
     words = [token for token in sentence if token.type != "text" or token.content.strip()]
+    if not words:
+        return False
     is_bold = words[0].type == "strong_open" and words[-1].type == "strong_close"
     return is_bold and sum(len(token.content.split()) for token in words) <= _LABEL
