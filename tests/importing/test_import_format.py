@@ -158,6 +158,7 @@ REJECTED: Final = (
     ("1. e4 e5 2. Ke3 *", "illegal"),
     ("1. Nf3 a6 2. Nc3 a5 3. Nd4 a4 4. Nb5 *", "ambiguous"),
     ("1. e4 -- *", "null move"),
+    ("1. e4 0000 2. d4 *", "null move"),
     ("1. e4 { a remark", "not closed"),
     ("1. e4 } e5 *", "closes no remark"),
     ("1. e4 (1. d4 d5 *", "variation is not closed"),
