@@ -515,10 +515,25 @@ nameOf(row.to) === read.to && fits(read, row.from, board) && (!row.san.includes(
 const found = meant(readMove(text, letters));
 return found.length || !/^\s*b/.test(text) ? found : meant(readMove(text.replace("b", "B"), letters));
 }
+function giveWay(sections) {
+const seen = new Set();
+const watcher = new IntersectionObserver(
+(entries) => {
+for (const entry of entries) {
+if (entry.isIntersecting) seen.add(entry.target);
+else seen.delete(entry.target);
+}
+document.body.classList.toggle("solving", seen.size > 0);
+},
+{ rootMargin: "-45% 0px -45% 0px" },
+);
+for (const section of sections) watcher.observe(section);
+}
 document.addEventListener("DOMContentLoaded", () => {
 const store = document.getElementById("exercise-words");
 if (!store) return;
 const words = JSON.parse(store.textContent || "{}");
+giveWay([...document.querySelectorAll(".ex")].filter((one) => one instanceof HTMLElement));
 for (const table of document.querySelectorAll("script.xd")) {
 const section = (table.closest(".ex"));
 const data = JSON.parse(table.textContent || "{}");

@@ -116,7 +116,8 @@ let taken = 0;
 for (const [id, item] of Object.entries(more)) {
 const own = items[id];
 if (!own) taken += 1;
-const later = own && own[1] > item[1] ? own : item;
+const isLater = !own || item[1] > own[1] || (item[1] === own[1] && item[2] > own[2]);
+const later = isLater ? item : own;
 items[id] = [Math.min(item[0], own ? own[0] : item[0]), later[1], later[2], later[3]];
 }
 save(items);

@@ -88,10 +88,11 @@ return;
 const before = progress.load();
 progress.merge(read.items);
 const counts = { new: 0, later: 0, same: 0 };
-for (const [id, item] of Object.entries(read.items)) {
+const after = progress.load();
+for (const id of Object.keys(read.items)) {
 const own = before[id];
 if (!own) counts.new += 1;
-else if (own[1] < item[1]) counts.later += 1;
+else if (String(own.slice(1)) !== String((after[id] || own).slice(1))) counts.later += 1;
 else counts.same += 1;
 }
 said.textContent = fill(words.taken, counts);

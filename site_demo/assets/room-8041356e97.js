@@ -32,17 +32,37 @@ board.turn(Boolean(turned) !== isTurned);
 board.show(data.boards[placement], last ? square(last) : -1, last ? square(last.slice(2)) : -1);
 for (const set of sets) set.classList.toggle("on", set.dataset.at === marks && Boolean(data.steps[at]));
 svg.setAttribute("aria-label", isEmpty ? data.text.empty : data.text.board.replace("{caption}", caption));
-byId("part").textContent = steps[at].dataset.part || "";
+const isHeading = ["title", "part"].includes(steps[at].dataset.kind || "");
+byId("part").textContent = (!isHeading && steps[at].dataset.part) || "";
 byId("count").textContent = data.text.count
 .replace("{at}", String(at + 1))
 .replace("{count}", String(steps.length));
-const next = steps[at + 1]?.dataset.kind || "";
-byId("ahead").textContent = ["hint", "answer"].includes(next) ? data.text[next] : "";
+byId("ahead").textContent = ahead();
 const isStart = at === 0;
+document.body.classList.toggle("at-start", isStart);
+byId("skip").setAttribute("aria-disabled", String(afterSide() === at));
 const isEnd = at === steps.length - 1;
 for (const id of ["back", "first", "before"]) byId(id).setAttribute("aria-disabled", String(isStart));
 for (const id of ["on", "last", "after"]) byId(id).setAttribute("aria-disabled", String(isEnd));
 byId("steps").scrollTop = 0;
+}
+function ahead() {
+if (begins(at + 1)) return data.text.side;
+const next = steps[at + 1]?.dataset.kind || "";
+return ["hint", "answer"].includes(next) ? data.text[next] : "";
+}
+function depth(step) {
+return Number(steps[step]?.dataset.depth || 0);
+}
+function begins(step) {
+return steps[step]?.dataset.begins !== undefined;
+}
+function afterSide() {
+const own = depth(at);
+if (!own && !begins(at + 1)) return at;
+let step = at + 1;
+while (depth(step) > own || (own && depth(step) === own && !begins(step))) step += 1;
+return step;
 }
 function go(wanted) {
 const step = Math.max(0, Math.min(steps.length - 1, wanted));
@@ -70,6 +90,7 @@ first: () => go(0),
 last: () => go(steps.length - 1),
 before: () => go(partAt(-1)),
 after: () => go(partAt(1)),
+skip: () => go(afterSide()),
 turn: () => {
 isTurned = !isTurned;
 byId("turn").setAttribute("aria-pressed", String(isTurned));
@@ -88,7 +109,7 @@ for (const [id, act] of Object.entries(acts)) byId(id).addEventListener("click",
 byId("dark").addEventListener("click", () => byId("lamp").click()); // the page's own, out of sight
 const keys = {
 ArrowRight: "on", " ": "on", PageDown: "on", ArrowLeft: "back", PageUp: "back",
-Home: "first", End: "last", ArrowUp: "before", ArrowDown: "after", t: "turn", c: "names", e: "empty",
+Home: "first", End: "last", ArrowUp: "before", ArrowDown: "after", s: "skip", t: "turn", c: "names", e: "empty",
 };
 addEventListener("keydown", (event) => {
 if (event.ctrlKey || event.metaKey || event.altKey) return;

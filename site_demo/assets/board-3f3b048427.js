@@ -501,6 +501,20 @@ event.preventDefault();
 const target = path[Math.max(0, Math.min(path.length - 1, wanted[event.key]))];
 if (target !== place) go(line, target, "slider");
 });
+const step = (event) => {
+const { next, parent } = tracks[line].places[place];
+const target = event.key === "ArrowRight" ? next[0] : event.key === "ArrowLeft" ? parent : -1;
+if (target === undefined || target < 0 || event.defaultPrevented) return;
+if (event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
+event.preventDefault();
+go(line, target, "press");
+const focused = (event.target);
+if (!focused.getClientRects().length) onward.focus({ preventScroll: true });
+};
+svg.tabIndex = -1; // a click gives it the focus
+for (const held of [plate, ...[...linksTo.values()].flat()]) {
+held.addEventListener("keydown", (event) => step((event)));
+}
 let drag = null;
 const follow = (event) => {
 if (!drag) return;
