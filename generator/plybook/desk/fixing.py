@@ -54,9 +54,7 @@ def _write(folder: Path, before: Mapping[str, str], changed: Mapping[str, str]) 
     """Write the repaired files, unless one of them was saved anew while the coach was asked."""
     for file in changed:
         if _text_of(folder / file) != before[file]:
-            raise UsageError(
-                f"{folder / file} has changed meanwhile; nothing was written"
-            )
+            raise UsageError(f"{folder / file} has changed meanwhile; nothing was written")
     done: list[str] = []
     for file, text in changed.items():
         try:
