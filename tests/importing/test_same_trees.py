@@ -30,6 +30,21 @@ PUBLISHED: Final = (
 )
 
 
+#: Tournament games as files spread them (tests/outside/README.md names the source).
+TOURNAMENT: Final = (OUTSIDE / "tournament_games.pgn").read_text(encoding="utf-8")
+
+
+def test_the_games_of_a_published_file_have_one_tree_each() -> None:
+    theirs = their_games(TOURNAMENT)
+    games = ours(TOURNAMENT)
+    assert len(games) == len(theirs) == 9
+    for mine, yours in zip(games, theirs, strict=True):
+        assert yours.errors == []
+        assert isinstance(mine, games_in.ReadGame), mine
+        assert our_tree(mine) == their_tree(yours)
+        assert mine.result == yours.headers["Result"]
+
+
 @pytest.mark.parametrize("movetext", PUBLISHED)
 def test_a_published_game_has_one_tree(movetext: str) -> None:
     (theirs,) = their_games(movetext)
