@@ -101,6 +101,9 @@ def test_the_counts_are_said_and_shown_at_every_place(
     lesson = demo_told["queen-waits"]
     demo.open("lessons/queen-waits.html")
     for each in lesson.lines:
+        said_of_line = {count_words(place.board) for place in each.places.values()}
+        if len(said_of_line) == 1:  # no man comes out, so there is nothing to count
+            continue
         for place in each.places.values():
             demo.follow(place.fragment)
             words = count_words(place.board)

@@ -19,6 +19,9 @@ from plybook.site.handouts.single_file import course_page, lesson_page
 
 PHONE = {"width": 390, "height": 844}
 
+# A file with all pages takes long to open on a machine that has other work to do.
+expect.set_options(timeout=30_000)
+
 
 @pytest.fixture(scope="module")
 def alone(tmp_path_factory: pytest.TempPathFactory, work: Work, trial_work: Work) -> Path:
