@@ -121,9 +121,7 @@ def _annotation(one: Diagnostic, folder: str) -> str:
     span = one.span
     fields = {"file": _joined(folder, span.file), "line": span.line, "col": span.column}
     if span.end_line == span.line and span.end_column > span.column:
-        fields["endColumn"] = (
-            span.end_column - 1
-        )  # the last column of the place, as the form has it
+        fields["endColumn"] = span.end_column - 1  # the last one that belongs to the place
     fields["title"] = one.code
     said = ",".join(f"{name}={_in_field(str(value))}" for name, value in fields.items())
     return f"::{kind} {said}::{_in_text(chr(10).join((one.message, *one.notes, *one.help)))}"

@@ -19,14 +19,12 @@ from typing import Final, NoReturn
 import click
 
 from plybook import __version__
-from plybook.desk.options import COURSE, ENGINE, JOBS, Folder, heeding_usage
+from plybook.desk.options import COMPLETION, COURSE, ENGINE, JOBS, Folder, heeding_usage
 from plybook.desk.printing import FAULTS, OURS, USAGE
 from plybook.diagnostics import UsageError
 
 __all__ = ["cli", "main"]
 
-#: The variable by which a shell asks for completions, whatever name the command was started by.
-COMPLETION: Final = "_PLYBOOK_COMPLETE"
 _INTERRUPTED: Final = 130  # what a shell expects of a program stopped by Ctrl-C
 _UNREAD: Final = 141  # and of one whose reader has gone, as `head` does
 _NO_ROOM: Final = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO})
@@ -50,10 +48,6 @@ _COMMANDS: Final[Mapping[str, str]] = {
     "schema": "Print the keys of a head for an editor.",
     "completion": "Print what a shell needs to complete words.",
 }
-#: Those of them that stand in a module of their own, loaded when they are asked for.
-_ELSEWHERE: Final = frozenset(
-    ("preview", "sheet", "pack", "diagram", "import", "forget", "format", "schema", "completion")
-)
 
 
 class _Commands(click.Group):
@@ -63,8 +57,9 @@ class _Commands(click.Group):
         return list(_COMMANDS)
 
     def get_command(self, context: click.Context, name: str) -> click.Command | None:
-        if name not in _ELSEWHERE:
+        if name in self.commands or name not in _COMMANDS:
             return super().get_command(context, name)
+        # Any other stands in a module of its own, loaded when it is asked for.
         module = import_module(f"plybook.desk.commands_{name}")
         command: click.Command = module.command
         return command

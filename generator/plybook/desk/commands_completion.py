@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import click
 
+from plybook.desk.options import COMPLETION
+
 __all__ = ["command"]
 
 
@@ -20,5 +22,5 @@ def command(context: click.Context, shell: str) -> int:
     found = get_completion_class(shell)
     assert found is not None, "click knows the shells that are offered"
     root = context.find_root().command
-    click.echo(found(root, {}, "plybook", "_PLYBOOK_COMPLETE").source())
+    click.echo(found(root, {}, "plybook", COMPLETION).source())
     return 0

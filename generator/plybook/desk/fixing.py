@@ -15,6 +15,7 @@ from plybook.desk.printing import counted, print_difference
 from plybook.desk.work import Work, hang_together, read
 from plybook.diagnostics import Repair, UsageError
 from plybook.files import read_regular, write_whole
+from plybook.kept import Kept
 from plybook.text import COURSE_FILE, LOCK_FILE
 
 __all__ = ["fix_course"]
@@ -110,8 +111,9 @@ def _read(path: Path) -> str:
 def _repair(copy: Path) -> int:
     """Repair a course until nothing more can be repaired; return how many repairs were made."""
     done = 0
+    kept = Kept()  # a round makes anew only what the one before it has repaired
     for _ in range(_ROUNDS):
-        work = hang_together(read(Work(folder=copy, checks_lock=False)))
+        work = hang_together(read(Work(folder=copy, checks_lock=False, kept=kept)))
         by_file: dict[str, list[Repair]] = {}
         for found in work.report.sorted():
             if found.repair is not None:

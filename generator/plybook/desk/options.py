@@ -6,14 +6,18 @@ import os
 from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 import click
 
 from plybook.desk.printing import USAGE
 from plybook.diagnostics import UsageError
 
-__all__ = ["COURSE", "ENGINE", "JOBS", "Folder", "heeding_usage"]
+__all__ = ["COMPLETION", "COURSE", "ENGINE", "JOBS", "Folder", "heeding_usage"]
+
+
+#: The variable by which a shell asks for completions, whatever name the command was started by.
+COMPLETION: Final = "_PLYBOOK_COMPLETE"
 
 
 def heeding_usage(command: Callable[..., int]) -> Callable[..., int]:

@@ -68,8 +68,8 @@ class NoGoal:
         return None
 
 
-class MateGoal:
-    """The pupil mates in `moves` moves from the exercise's position at most."""
+class _AboutMate:
+    """What a goal needs that asks the prover about a mate in `moves` moves."""
 
     def __init__(self, moves: int, *, budget: Budget) -> None:
         self.moves = moves
@@ -79,6 +79,10 @@ class MateGoal:
     def nodes(self) -> int:
         """Positions looked at so far."""
         return self.prover.nodes
+
+
+class MateGoal(_AboutMate):
+    """The pupil mates in `moves` moves from the exercise's position at most."""
 
     def holds(self, board: chess.Board, move: chess.Move, made: int) -> bool:
         """Return whether the move mates in what is left of the moves."""
@@ -187,17 +191,8 @@ class WinGoal:
         return None
 
 
-class DefenceGoal:
+class DefenceGoal(_AboutMate):
     """After the pupil's move the other side does not mate in `moves`."""
-
-    def __init__(self, moves: int, *, budget: Budget) -> None:
-        self.moves = moves
-        self.prover = MateProver(node_limit=mate_limit(budget, moves))
-
-    @property
-    def nodes(self) -> int:
-        """Positions looked at so far."""
-        return self.prover.nodes
 
     def holds(self, board: chess.Board, move: chess.Move, made: int) -> bool:
         """Return whether no mate follows the move. Mate and stalemate meet every threat."""
