@@ -62,6 +62,12 @@ def test_nothing_is_written_over_a_page_that_is_there(course: Path) -> None:
     assert len(list((course / "lessons").iterdir())) == 1
 
 
+def test_a_name_is_taken_by_the_whole_of_another_not_by_its_end(course: Path) -> None:
+    plybook("new", course, "--principle", "Men out")
+    assert plybook("new", course, "--principle", "Out").code == 0
+    assert (course / "principles/out.md").is_file()
+
+
 def test_a_title_without_a_latin_letter_is_answered_with_what_to_do(course: Path) -> None:
     ran = plybook("new", course, "--lesson", "Вилка")
     assert ran.code == 2

@@ -70,13 +70,14 @@ def add_page(start: Path | None, *, kind: str, title: str) -> Path:
     course = find_course(start)
     slug = _slug_of(title)
     folder = course / f"{kind}s"
-    taken = [path.name for path in folder.glob("*.md")]
-    if any(name.removesuffix(".md").split("-", 1)[-1] == slug for name in taken if "-" in name) or (
-        f"{slug}.md" in taken
-    ):
+    numbers, taken = [0], set[str]()
+    for page in folder.glob("*.md"):
+        numbered = _NUMBERED.fullmatch(page.name) if kind == "lesson" else None
+        taken.add(numbered[2] if numbered else page.stem)
+        numbers += [int(numbered[1])] if numbered else []
+    if slug in taken:
         raise UsageError(f"{folder} has a page `{slug}` already; give the new one another title")
-    numbers = [int(found[1]) for name in taken if (found := _NUMBERED.fullmatch(name))]
-    name = f"{max(numbers, default=0) + 1:02}-{slug}.md" if kind == "lesson" else f"{slug}.md"
+    name = f"{max(numbers) + 1:02}-{slug}.md" if kind == "lesson" else f"{slug}.md"
     text = (_PAGES / f"{kind}.md").read_text(encoding="utf-8")
     path = folder / name
     try:
