@@ -6,8 +6,6 @@ scripts fill it in.
 
 from __future__ import annotations
 
-import hashlib
-import json
 import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Final
@@ -27,6 +25,7 @@ from plybook.site.pages.recall_views import (
     ReturnView,
     WorkItemView,
 )
+from plybook.site.pages.stock import data_script
 from plybook.site.wording.stepper import json_for_script
 from plybook.site.wording.words import Words
 from plybook.text.model import CardDraft, ExerciseDraft
@@ -176,10 +175,8 @@ def _warm_up_data(edition: Edition) -> tuple[str, bytes]:
             if lesson.draft.language:
                 entry["lang"] = lesson.draft.language
             lessons.append(entry)
-    text = json_for_script({"items": items, "lessons": lessons})
-    content = f"window.plybookWarmUp=JSON.parse({json.dumps(text)});\n".encode()
-    digest = hashlib.sha256(content).hexdigest()[:10]
-    return f"assets/warm-up-data-{digest}.js", content
+    value = {"items": items, "lessons": lessons}
+    return data_script("warm-up-data", "window.plybookWarmUp=", value)
 
 
 def _warm_up_page(edition: Edition, *, data: str) -> bytes:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 from typing import Any, Final
 
 from markupsafe import Markup
 
 from plybook.board import START
 from plybook.site.pages.edition import Edition, Sheet
+from plybook.site.pages.stock import data_script
 from plybook.site.wording.records import records_of
 from plybook.site.wording.stepper import json_for_script
 from plybook.site.wording.words import Words
@@ -23,9 +22,7 @@ _PARTS: Final = ("minisearch", "search")
 
 def search_files(edition: Edition) -> dict[str, bytes]:
     """Return search.html and the script that holds what it looks in."""
-    data = _data_script(_data(edition))
-    digest = hashlib.sha256(data).hexdigest()[:10]
-    path = f"assets/search-data-{digest}.js"
+    path, data = data_script("search-data", "window.plybook.searchData = ", _data(edition))
     words = edition.words()
     page = edition.page(
         "search.html",
@@ -38,12 +35,6 @@ def search_files(edition: Edition) -> dict[str, bytes]:
         words=Markup(json_for_script(_said(words))),
     )
     return {"search.html": page, path: data}
-
-
-def _data_script(value: Any) -> bytes:
-    """Return a script that sets one value: parsed as JSON, so that no key of it is ever code."""
-    text = json.dumps(json_for_script(value), ensure_ascii=True)
-    return f"window.plybook.searchData = JSON.parse({text});\n".encode("ascii")
 
 
 def _data(edition: Edition) -> dict[str, Any]:

@@ -7,6 +7,7 @@ question and answer, so that its list of questions is the manifest of what it wa
 from __future__ import annotations
 
 import hashlib
+import json
 import re
 from collections.abc import Callable, Hashable, Iterator, Mapping
 from dataclasses import dataclass
@@ -24,8 +25,9 @@ from plybook.site.pages.evidence import Touched
 from plybook.site.pages.theme import Theme
 from plybook.site.pages.views import CourseView
 from plybook.site.pictures.images import Image
+from plybook.site.wording.stepper import json_for_script
 
-__all__ = ["Assets", "Stock", "make_assets", "watched"]
+__all__ = ["Assets", "Stock", "data_script", "make_assets", "watched"]
 
 K = TypeVar("K", bound=Hashable)
 V = TypeVar("V")
@@ -64,6 +66,17 @@ def make_assets(theme: Theme) -> Assets:
             path = paths[ending][name] = f"assets/{_digested(f'{name}.{ending}', content)}"
             files[path] = content
     return Assets(files=files, stylesheets=paths["css"], scripts=paths["js"])
+
+
+def data_script(name: str, setting: str, value: Any) -> tuple[str, bytes]:
+    """Return path and content of a script that does no more than set one value.
+
+    `setting` is its beginning, up to the value. The value is parsed as JSON, so that no key of it
+    is ever code.
+    """
+    text = json.dumps(json_for_script(value), ensure_ascii=True)
+    content = f"{setting}JSON.parse({text});\n".encode("ascii")
+    return f"assets/{_digested(f'{name}.js', content)}", content
 
 
 def _digested(name: str, content: bytes) -> str:
